@@ -1,0 +1,1 @@
+"""The day itself: sign-in, sign-out, stems and loads."""

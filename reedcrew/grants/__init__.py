@@ -1,0 +1,1 @@
+"""Hours ledger, grants and exports."""

@@ -1,0 +1,1 @@
+"""Calendar messages and outgoing mail."""

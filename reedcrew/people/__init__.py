@@ -1,0 +1,1 @@
+"""Accounts, groups, roles and volunteer profiles."""

@@ -1,0 +1,236 @@
+"""Settings, read from the environment here and nowhere else.
+
+Without any variable the service runs embedded on one machine: SQLite, a folder as broker, mail shown on a page.
+Serving under an https SITE_URL makes it a hosted installation, which refuses to start without its secrets and mail.
+"""
+
+import sys
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import environ
+from csp.constants import NONE, SELF
+from django.core.exceptions import ImproperlyConfigured
+from django.utils.translation import gettext_lazy as _
+
+from reedcrew.local_secrets import local_field_key, local_secret_key
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+env = environ.Env()
+
+# --- What the operator decides -------------------------------------------------------------------------------------
+VAR_DIR = Path(env.str("REEDCREW_VAR", default=str(BASE_DIR / "var")))
+VAR_DIR.mkdir(parents=True, exist_ok=True)
+SITE_URL = env.str("SITE_URL", default=f"http://127.0.0.1:{env.int('PORT', default=8000)}").rstrip("/")
+DEBUG = env.bool("DEBUG", default=False)
+REDIS_URL = env.str("REDIS_URL", default="")
+EMAIL_URL = env.str("EMAIL_URL", default="")
+MAIL_FROM = env.str("MAIL_FROM", default="days@reedcrew.example")
+SUPPORT_EMAIL = env.str("SUPPORT_EMAIL", default=MAIL_FROM)
+
+_site = urlsplit(SITE_URL)
+if _site.scheme not in {"http", "https"} or not _site.hostname:
+    raise ImproperlyConfigured(f"SITE_URL must be an http or https address with a host, not {SITE_URL!r}.")
+HOSTED = _site.scheme == "https"
+TESTING = "pytest" in sys.modules
+
+if HOSTED:
+    if missing := [name for name in ("SECRET_KEY", "FIELD_KEYS", "EMAIL_URL", "MAIL_FROM") if not env.str(name, default="")]:
+        raise ImproperlyConfigured(f"A hosted installation (https SITE_URL) needs {', '.join(missing)} in the environment.")
+    SECRET_KEY = env.str("SECRET_KEY")
+    FIELD_KEYS = env.list("FIELD_KEYS")
+else:
+    SECRET_KEY = env.str("SECRET_KEY", default="") or local_secret_key(VAR_DIR)
+    FIELD_KEYS = env.list("FIELD_KEYS", default=[]) or [local_field_key(VAR_DIR)]
+
+# --- The site ------------------------------------------------------------------------------------------------------
+ALLOWED_HOSTS = env.list("ALLOWED_HOSTS", default=[_site.hostname, *([] if HOSTED else ["localhost", "127.0.0.1"])])
+CSRF_TRUSTED_ORIGINS = [f"{_site.scheme}://{_site.netloc}"]
+ROOT_URLCONF = "reedcrew.urls"
+WSGI_APPLICATION = "reedcrew.wsgi.application"
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+INSTALLED_APPS = [
+    "reedcrew.web",
+    "reedcrew.people",
+    "reedcrew.stands",
+    "reedcrew.stock",
+    "reedcrew.workdays",
+    "reedcrew.crews",
+    "reedcrew.invites",
+    "reedcrew.fieldbook",
+    "reedcrew.grants",
+    "reedcrew.demo",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "django.contrib.humanize",
+    "django_htmx",
+    "csp",
+    "allauth",
+    "allauth.account",
+    "allauth.mfa",
+    "allauth.usersessions",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.locale.LocaleMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
+    "allauth.usersessions.middleware.UserSessionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+]
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    }
+]
+FORM_RENDERER = "reedcrew.web.forms.ElementRenderer"
+
+# --- Data ----------------------------------------------------------------------------------------------------------
+DATABASES = {"default": env.db("DATABASE_URL", default=f"sqlite:///{VAR_DIR / 'reedcrew.sqlite3'}")}
+if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
+    DATABASES["default"]["OPTIONS"] = {
+        "transaction_mode": "IMMEDIATE",  # a writer waits at BEGIN instead of failing half way
+        "timeout": 20,
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
+    }
+else:
+    DATABASES["default"]["OPTIONS"] = {
+        "pool": {"min_size": 1, "max_size": env.int("DATABASE_POOL", default=10), "timeout": 30},
+    }
+
+CACHES = {
+    "default": (
+        {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": REDIS_URL}
+        if REDIS_URL
+        else {"BACKEND": "django.core.cache.backends.filebased.FileBasedCache", "LOCATION": VAR_DIR / "cache"}
+    )
+}
+
+# --- Background work -----------------------------------------------------------------------------------------------
+QUEUE_DIR = VAR_DIR / "queue"
+CELERY_BROKER_URL = REDIS_URL or "filesystem://"
+if not REDIS_URL:
+    QUEUE_DIR.mkdir(parents=True, exist_ok=True)
+    CELERY_BROKER_TRANSPORT_OPTIONS = {
+        "data_folder_in": str(QUEUE_DIR),
+        "data_folder_out": str(QUEUE_DIR),
+        "control_folder": str(VAR_DIR / "queue-control"),
+    }
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_TASK_ACKS_LATE = True
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_WORKER_HIJACK_ROOT_LOGGER = False
+CELERY_TIMEZONE = "UTC"
+CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat-schedule")
+
+# --- Mail ----------------------------------------------------------------------------------------------------------
+MAIL_DIR = VAR_DIR / "mail"
+if EMAIL_URL:
+    _mail = env.email_url("EMAIL_URL")
+    vars().update(_mail)
+    EMAIL_TIMEOUT = 30
+else:
+    EMAIL_BACKEND = "reedcrew.web.mailfolder.FolderBackend"
+DEFAULT_FROM_EMAIL = MAIL_FROM
+SERVER_EMAIL = MAIL_FROM
+MAIL_PAGE = not EMAIL_URL  # without a mail server, every mail is shown on a page of the site
+
+# --- People --------------------------------------------------------------------------------------------------------
+AUTH_USER_MODEL = "people.Account"
+AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
+LOGIN_REDIRECT_URL = "people:home"
+LOGIN_URL = "account_login"
+ACCOUNT_ADAPTER = "reedcrew.people.adapter.AccountAdapter"
+ACCOUNT_LOGIN_METHODS = {"email"}
+ACCOUNT_SIGNUP_FIELDS = ["email*"]
+ACCOUNT_USER_MODEL_USERNAME_FIELD = None
+ACCOUNT_LOGIN_BY_CODE_ENABLED = True
+ACCOUNT_EMAIL_VERIFICATION = "mandatory"
+ACCOUNT_EMAIL_VERIFICATION_BY_CODE_ENABLED = True
+ACCOUNT_UNIQUE_EMAIL = True
+ACCOUNT_LOGOUT_REDIRECT_URL = "/"
+ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
+ACCOUNT_SESSION_REMEMBER = True
+MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
+MFA_PASSKEY_LOGIN_ENABLED = True
+MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not HOSTED
+USERSESSIONS_TRACK_ACTIVITY = True
+
+# --- Words and times -----------------------------------------------------------------------------------------------
+LANGUAGE_CODE = "en"
+LANGUAGES = [("en", _("English"))]
+LOCALE_PATHS = [BASE_DIR / "reedcrew" / "web" / "locale"]
+TIME_ZONE = "UTC"
+USE_TZ = True
+
+# --- Static files --------------------------------------------------------------------------------------------------
+STATIC_URL = "/static/"
+STATIC_ROOT = BASE_DIR / "staticfiles"
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": (
+            "django.contrib.staticfiles.storage.StaticFilesStorage"
+            if DEBUG or TESTING
+            else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+        )
+    },
+}
+WHITENOISE_USE_FINDERS = DEBUG or TESTING
+
+# --- Protection ----------------------------------------------------------------------------------------------------
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF, "data:"],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "manifest-src": [SELF],
+        "worker-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+    }
+}
+X_FRAME_OPTIONS = "DENY"
+SECURE_REFERRER_POLICY = "same-origin"
+SESSION_COOKIE_HTTPONLY = True
+CSRF_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HOSTED
+SECURE_SSL_REDIRECT = HOSTED
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HOSTED else None
+SECURE_HSTS_SECONDS = 365 * 24 * 3600 if HOSTED else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = HOSTED
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain"}},
+    "root": {"handlers": ["console"], "level": env.str("LOG_LEVEL", default="INFO")},
+}

@@ -1,0 +1,1 @@
+"""Sites, stands, zones and what is known of them."""

@@ -1,0 +1,1 @@
+"""What gear the group has."""

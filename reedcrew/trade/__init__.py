@@ -1,0 +1,1 @@
+"""The rules of the trade: pure, typed, without Django, I/O, clock or unseeded chance."""

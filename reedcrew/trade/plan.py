@@ -1,0 +1,110 @@
+"""The plan of one work day: the result of trade.pairing, completed by trade.gear."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from reedcrew.trade.items import Item
+from reedcrew.trade.reasons import Reason
+
+
+class Status(StrEnum):
+    """How good a plan is known to be."""
+
+    OPTIMAL = "optimal"
+    FEASIBLE = "feasible"
+    NO_WATER_WORK = "no_water_work"
+
+
+class Role(StrEnum):
+    """What a person does who is in no unit."""
+
+    SPOTTER = "spotter"
+    FIRST_AIDER = "first-aider"
+    SIGN_IN_DESK = "sign-in desk"
+    HAULER = "hauler"
+    SPADE_CREW = "spade crew"
+
+
+class Source(StrEnum):
+    """Whose a piece of gear is."""
+
+    OWN = "own"
+    STOCK = "stock"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Allotment:
+    """One piece of gear for one person."""
+
+    item: Item
+    size: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unit:
+    """Two people, or the plan's one unit of three, who stay together in a zone with water."""
+
+    zone: str
+    members: tuple[str, ...]
+    gear: tuple[tuple[str, tuple[Allotment, ...]], ...]  # one entry a member, in the members' order
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShoreRole:
+    """One person's role out of the water."""
+
+    volunteer: str
+    role: Role
+    zone: str | None
+    reasons: tuple[Reason, ...]
+    gear: tuple[Allotment, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotPlaced:
+    """A person with nothing to do in this plan, and why."""
+
+    volunteer: str
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClosedZone:
+    """A zone nobody may enter today, and why."""
+
+    zone: str
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GearLine:
+    """One line of the gear list. Counts are pieces, or litres and millilitres where ``unit`` says so."""
+
+    item: Item
+    size: str
+    unit: str
+    needed: float
+    own: float
+    in_stock: float
+    short: float
+    reasons: tuple[Reason, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """The whole plan. Every volunteer stands in exactly one of units, shore and not_placed.
+
+    ``objective`` has one number a goal, in the design's order, and ``bound`` the solver's proven bound for each.
+    """
+
+    status: Status
+    objective: tuple[int, ...]
+    bound: tuple[int, ...]
+    units: tuple[Unit, ...]
+    shore: tuple[ShoreRole, ...]
+    not_placed: tuple[NotPlaced, ...]
+    closed_zones: tuple[ClosedZone, ...]
+    gear: tuple[GearLine, ...]
+    warnings: tuple[Reason, ...]

@@ -1,0 +1,1 @@
+"""Base pages, elements, widgets and static files; knows no other app."""

@@ -1,0 +1,1 @@
+"""Work days, sign-ups and the waiting list."""
