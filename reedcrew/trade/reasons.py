@@ -12,6 +12,34 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
     {
         # Hard rules of a plan (design: H1 to H11).
         "H1": "Nobody works in water alone.",
+        "H7": "Depth × current is {product_m2_s} m²/s; the zone is open only under {limit_m2_s} m²/s.",
+        # trade.water
+        "water.no_gauge": "Depth is {depth_cm} cm as surveyed: there is no gauge to correct it by.",
+        "water.no_gauge_at_survey": "Depth is {depth_cm} cm as surveyed: the gauge was not read at the survey.",
+        "water.no_gauge_today": "Depth is {depth_cm} cm as surveyed: the gauge was not read today.",
+        "water.depth_by_gauge": (
+            "Depth today is {depth_cm} cm: {surveyed_cm} cm surveyed, with the gauge at {at_survey_cm} cm then and "
+            "{today_cm} cm today."
+        ),
+        "water.wading_open": "Depth × current is {product_m2_s} m²/s, under the limit of {limit_m2_s} m²/s.",
+        # trade.method
+        "method.cut_at_bed": (
+            "{depth_cm} cm of water is over {limit_cm} cm: cut as near the bed as possible with a hand sickle or a "
+            "long-handled cane cutter."
+        ),
+        "method.spade_at_base": (
+            "{depth_cm} cm of water is not over {limit_cm} cm: set a sharpened spade at about 45° to the base of the "
+            "stem and disturb as little soil as possible."
+        ),
+        "wear.water_work": (
+            "{depth_cm} cm of water is over {limit_cm} cm: chest waders, a life jacket, gloves and eye protection, "
+            "in pairs."
+        ),
+        "wear.shallow": (
+            "{depth_cm} cm of water: rubber boots or water shoes, never bare feet, for old stubs are sharp; gloves and "
+            "eye protection; still in pairs."
+        ),
+        "wear.dry": "On dry land: sturdy closed shoes, gloves and eye protection.",
     }
 )
 
