@@ -53,7 +53,10 @@ class Volunteer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockLine:
-    """Sets of one item and size that are clean, dry and not promised to another day. ``size`` is "" where there is none."""
+    """Sets of one item and size that are clean, dry and not promised to another day.
+
+    ``size`` is "" where the item has none.
+    """
 
     item: Item
     size: str = ""

@@ -5,7 +5,7 @@ A value marked (cp) is common practice with no published source. Who changed a v
 
 from dataclasses import dataclass, field
 
-from reedcrew.trade.season import MonthDay
+from reedcrew.trade.month_day import MonthDay
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 Value = str | int | float
 
-# One sentence a code, in English, with named places for the values. Pages translate the sentence before they fill it in;
+# One sentence a code, in English, with named places for the values. Pages translate it before they fill it in;
 # see ``web.templatetags``. Grouped by the module that gives the code.
 SENTENCES: Mapping[str, str] = MappingProxyType(
     {
@@ -40,6 +40,17 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
             "eye protection; still in pairs."
         ),
         "wear.dry": "On dry land: sturdy closed shoes, gloves and eye protection.",
+        # trade.season; days are written month-day
+        "season.open": "Inside the permitted weeks, {opens} to {closes}.",
+        "season.first_week": (
+            "The first week of the permitted days: birds may still nest and fish may still spawn here."
+        ),
+        "season.last_week": "The last week of the permitted days: the plant is ceasing to move reserves.",
+        "season.nesting": "Until {until} birds may be nesting: check for active nests before cutting.",
+        "season.outside": "Outside the permitted weeks, {opens} to {closes}, which are common practice.",
+        "season.outside_by": "Outside the permitted weeks, {opens} to {closes}, set by {authority}.",
+        "season.forbidden": "Work is forbidden from {opens} to {closes} by {issuer}.",
+        "season.not_permitted": "Work is permitted only from {opens} to {closes} by {issuer}.",
     }
 )
 

@@ -1,0 +1,10 @@
+"""A day that comes every year."""
+
+from typing import NamedTuple
+
+
+class MonthDay(NamedTuple):
+    """A day of any year, as month 1 to 12 and day 1 to 31. Two of them compare as they stand in a calendar year."""
+
+    month: int
+    day: int
