@@ -5,4 +5,12 @@ from django.urls import include, path
 urlpatterns = [
     path("accounts/", include("allauth.urls")),
     path("", include("reedcrew.web.urls")),
+    path("", include("reedcrew.people.urls")),
+    path("", include("reedcrew.stands.urls")),
+    path("", include("reedcrew.stock.urls")),
+    path("", include("reedcrew.workdays.urls")),
+    path("", include("reedcrew.crews.urls")),
+    path("", include("reedcrew.invites.urls")),
+    path("", include("reedcrew.fieldbook.urls")),
+    path("", include("reedcrew.grants.urls")),
 ]

@@ -1,0 +1,53 @@
+"""The only way into a group's pages: through membership and the table of deeds; absent and not-yours answer alike."""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Concatenate, ParamSpec
+
+from django.contrib.auth.decorators import login_required
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, HttpResponseBase
+
+from reedcrew.people.models import Account, Group, Member
+from reedcrew.people.roles import Deed
+
+P = ParamSpec("P")
+
+
+class GroupRequest(HttpRequest):
+    """A request of a signed-in member on a page of one group."""
+
+    user: Account  # type: ignore[assignment]  # login_required has run
+    group: Group
+    member: Member
+
+
+def group_page(
+    deed: Deed,
+) -> Callable[[Callable[Concatenate[GroupRequest, P], HttpResponseBase]], Callable[..., HttpResponseBase]]:
+    """Open a view to the members of ``/g/<slug>/…`` whose role may do ``deed``.
+
+    Signed out: to the sign-in page and back. Not a member, or no such group: 404. A member whose role may not: 403.
+    """
+
+    def decorate(view: Callable[Concatenate[GroupRequest, P], HttpResponseBase]) -> Callable[..., HttpResponseBase]:
+        @wraps(view)
+        def guarded(request: GroupRequest, slug: str, *args: P.args, **kwargs: P.kwargs) -> HttpResponseBase:
+            member = (
+                Member.objects.current()
+                .of_account(request.user)
+                .filter(group__slug=slug)
+                .select_related("group")
+                .first()
+            )
+            if member is None:
+                raise Http404
+            request.group, request.member = member.group, member
+            if not member.may(deed):
+                raise PermissionDenied
+            return view(request, *args, **kwargs)
+
+        guarded.deed = deed  # type: ignore[attr-defined]  # read by the test that walks every address
+        return login_required(guarded)
+
+    return decorate

@@ -1,0 +1,69 @@
+"""Who may do what inside a group: the one table of roles and deeds."""
+
+from collections.abc import Mapping
+from enum import StrEnum
+from types import MappingProxyType
+
+from django.db.models import TextChoices
+from django.utils.translation import gettext_lazy as _
+
+
+class Role(TextChoices):
+    """What a person is in one group."""
+
+    ORGANIZER = "organizer", _("Organizer")
+    COORDINATOR = "coordinator", _("Coordinator")
+    CREW_LEAD = "crew_lead", _("Crew lead")
+    VOLUNTEER = "volunteer", _("Volunteer")
+
+
+class Deed(StrEnum):
+    """Something that a person does or looks at inside a group."""
+
+    SEE_GROUP = "see the group's days and stands"
+    KEEP_GROUP = "change the group and its rules"
+    KEEP_PEOPLE = "add people and change their roles"
+    SEE_PEOPLE = "see the people of the group"
+    SEE_PRIVATE = "see emergency contacts and health notes"
+    KEEP_STANDS = "change sites, stands and zones"
+    SEE_STOCK = "see the stock"
+    KEEP_STOCK = "change the stock"
+    POST_DAY = "post, edit and cancel work days"
+    SEE_ROSTER = "see who has signed up"
+    PLAN_CREWS = "plan pairs, roles and gear"
+    RUN_DAY = "sign people in and out, record stems and loads"
+    SEE_MAIL = "see the outgoing mail"
+    SEE_HOURS = "see hours and grants"
+    KEEP_GRANTS = "correct hours, keep grants and export"
+
+
+_EVERYONE = frozenset(Role)
+_STAFF = frozenset({Role.ORGANIZER, Role.COORDINATOR, Role.CREW_LEAD})
+_ORGANIZERS = frozenset({Role.ORGANIZER})
+_FIELD = frozenset({Role.ORGANIZER, Role.CREW_LEAD})
+_OFFICE = frozenset({Role.ORGANIZER, Role.COORDINATOR})
+
+MAY: Mapping[Deed, frozenset[Role]] = MappingProxyType(
+    {
+        Deed.SEE_GROUP: _EVERYONE,
+        Deed.KEEP_GROUP: _ORGANIZERS,
+        Deed.KEEP_PEOPLE: _ORGANIZERS,
+        Deed.SEE_PEOPLE: _STAFF,
+        Deed.SEE_PRIVATE: _FIELD,
+        Deed.KEEP_STANDS: _ORGANIZERS,
+        Deed.SEE_STOCK: _STAFF,
+        Deed.KEEP_STOCK: _ORGANIZERS,
+        Deed.POST_DAY: _ORGANIZERS,
+        Deed.SEE_ROSTER: _STAFF,
+        Deed.PLAN_CREWS: _FIELD,
+        Deed.RUN_DAY: _FIELD,
+        Deed.SEE_MAIL: _ORGANIZERS,
+        Deed.SEE_HOURS: _OFFICE,
+        Deed.KEEP_GRANTS: _OFFICE,
+    }
+)
+
+
+def may(role: str, deed: Deed) -> bool:
+    """Whether a person of this role may do this deed in their own group."""
+    return role in MAY[deed]

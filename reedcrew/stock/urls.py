@@ -1,0 +1,6 @@
+"""Addresses of the stock app."""
+
+from django.urls import URLPattern, URLResolver
+
+app_name = "stock"
+urlpatterns: list[URLPattern | URLResolver] = []

@@ -1,0 +1,179 @@
+import datetime
+import secrets
+from typing import ClassVar, Self
+from zoneinfo import ZoneInfo
+
+from django.core.validators import MaxValueValidator
+from django.db import models
+from django.db.models import Count, F, Q
+from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
+
+from reedcrew.people.models import CODE_ALPHABET, Account, Group, Member
+from reedcrew.stands.models import Stand, Zone
+
+
+def new_share_code() -> str:
+    """A code of 10 signs for the public address of a work day."""
+    return "".join(secrets.choice(CODE_ALPHABET) for _i in range(10)).lower()
+
+
+class WorkDayQuerySet(models.QuerySet["WorkDay"]):
+    def of_group(self, group: Group) -> Self:
+        return self.filter(stand__site__group=group)
+
+    def posted(self) -> Self:
+        return self.filter(status=WorkDay.Status.POSTED)
+
+    def upcoming(self, now: datetime.datetime) -> Self:
+        """Posted days that have not ended, the next one first."""
+        return self.posted().filter(ends_at__gt=now).order_by("starts_at", "pk")
+
+    def past(self, now: datetime.datetime) -> Self:
+        """Days that have ended or were closed or cancelled, the latest first."""
+        return self.exclude(status=WorkDay.Status.POSTED, ends_at__gt=now).order_by("-starts_at", "-pk")
+
+    def with_stand(self) -> Self:
+        return self.select_related("stand", "stand__site", "stand__site__group")
+
+    def with_counts(self) -> Self:
+        """Adds ``water_count``, ``land_count`` and ``waiting_count`` from the sign-ups."""
+        confirmed = Q(sign_ups__state=SignUp.State.CONFIRMED)
+        return self.annotate(
+            water_count=Count("sign_ups", filter=confirmed & Q(sign_ups__place=SignUp.Place.WATER)),
+            land_count=Count("sign_ups", filter=confirmed & Q(sign_ups__place=SignUp.Place.LAND)),
+            waiting_count=Count("sign_ups", filter=Q(sign_ups__state=SignUp.State.WAITING)),
+        )
+
+
+class WorkDay(models.Model):
+    """A day of cutting on one stand, posted by an organizer."""
+
+    class Status(models.TextChoices):
+        POSTED = "posted", _("posted")
+        CANCELLED = "cancelled", _("cancelled")
+        CLOSED = "closed", _("closed")
+
+    stand = models.ForeignKey(Stand, on_delete=models.PROTECT, related_name="work_days", verbose_name=_("stand"))
+    zones = models.ManyToManyField(Zone, related_name="work_days", verbose_name=_("zones"))
+    title = models.CharField(_("title"), max_length=80)
+    date = models.DateField(_("date"), editable=False)  # the site's date of the start
+    starts_at = models.DateTimeField(_("start"))
+    ends_at = models.DateTimeField(_("end"))
+    water_places = models.PositiveSmallIntegerField(_("places in water"), validators=[MaxValueValidator(400)])
+    land_places = models.PositiveSmallIntegerField(_("places on land"), validators=[MaxValueValidator(400)])
+    note = models.TextField(_("what to know"), blank=True)
+    what_to_bring = models.TextField(_("what to bring"), blank=True)
+    window_reason = models.TextField(_("reason for working outside the permitted weeks"), blank=True)
+    forecast_temp_c = models.DecimalField(_("forecast: air, °C"), max_digits=4, decimal_places=1, null=True, blank=True)
+    forecast_rh_percent = models.PositiveSmallIntegerField(
+        _("forecast: relative humidity, %"), null=True, blank=True, validators=[MaxValueValidator(100)]
+    )
+    forecast_water_temp_c = models.DecimalField(
+        _("forecast: water, °C"), max_digits=4, decimal_places=1, null=True, blank=True
+    )
+    status = models.CharField(max_length=9, choices=Status.choices, default=Status.POSTED, editable=False)
+    cancel_reason = models.TextField(_("why the day is cancelled"), blank=True, editable=False)
+    share_code = models.CharField(max_length=10, unique=True, default=new_share_code, editable=False)
+    posted_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+", editable=False)
+    posted_at = models.DateTimeField(editable=False)
+    version = models.PositiveIntegerField(default=1, editable=False)  # rises with each edit: a stale form is noticed
+
+    objects: ClassVar[models.Manager["WorkDay"]] = WorkDayQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("work day")
+        verbose_name_plural = _("work days")
+        ordering = ["-starts_at", "-pk"]
+        indexes = [models.Index(fields=["status", "starts_at"], name="workdays_day_by_time")]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(ends_at__gt=F("starts_at")),
+                name="workdays_day_ends_after_start",
+                violation_error_message=_("The day must end after it starts."),
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.title
+
+    def get_absolute_url(self) -> str:
+        return reverse("workdays:day", args=[self.group.slug, self.pk])
+
+    def get_public_url(self) -> str:
+        return reverse("workdays:public", args=[self.share_code])
+
+    @property
+    def group(self) -> Group:
+        return self.stand.site.group
+
+    @property
+    def zone_info(self) -> ZoneInfo:
+        return self.stand.site.zone_info
+
+    @property
+    def is_open(self) -> bool:
+        return self.status == self.Status.POSTED
+
+    def has_ended(self, now: datetime.datetime) -> bool:
+        return now >= self.ends_at
+
+    def places(self, place: str) -> int:
+        return self.water_places if place == SignUp.Place.WATER else self.land_places
+
+
+class SignUpQuerySet(models.QuerySet["SignUp"]):
+    def active(self) -> Self:
+        """Confirmed or waiting."""
+        return self.exclude(state=SignUp.State.WITHDRAWN)
+
+    def confirmed(self) -> Self:
+        return self.filter(state=SignUp.State.CONFIRMED)
+
+    def waiting(self) -> Self:
+        """The waiting list in its order."""
+        return self.filter(state=SignUp.State.WAITING).order_by("number")
+
+    def for_roster(self) -> Self:
+        return self.select_related("member", "member__profile", "member__account", "member__guardian")
+
+
+class SignUp(models.Model):
+    """One person on one work day: a place, or a place on the waiting list."""
+
+    class Place(models.TextChoices):
+        WATER = "water", _("in water")
+        LAND = "land", _("on land")
+
+    class State(models.TextChoices):
+        CONFIRMED = "confirmed", _("confirmed")
+        WAITING = "waiting", _("on the waiting list")
+        WITHDRAWN = "withdrawn", _("withdrawn")
+
+    day = models.ForeignKey(WorkDay, on_delete=models.PROTECT, related_name="sign_ups")
+    member = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="sign_ups")
+    place = models.CharField(_("place"), max_length=5, choices=Place.choices)
+    state = models.CharField(_("state"), max_length=9, choices=State.choices)
+    number = models.PositiveIntegerField(editable=False)  # order of arrival on the day; the waiting list follows it
+    signed_up_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
+    signed_up_at = models.DateTimeField()
+    changed_at = models.DateTimeField()
+
+    objects: ClassVar[models.Manager["SignUp"]] = SignUpQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("sign-up")
+        verbose_name_plural = _("sign-ups")
+        ordering = ["number"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["day", "member"],
+                condition=~Q(state="withdrawn"),
+                name="workdays_sign_up_once",
+                violation_error_message=_("This person has signed up for the day already."),
+            ),
+            models.UniqueConstraint(fields=["day", "number"], name="workdays_sign_up_number_once"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.member}: {self.state}"

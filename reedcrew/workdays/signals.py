@@ -1,0 +1,27 @@
+"""What happens to work days, told inside the transaction that makes it happen.
+
+Receivers write rows of their own and wake workers; they never send mail or plan inside the transaction.
+"""
+
+from django.dispatch import Signal
+
+# A sign-up got a place, at once or from the waiting list. Sends: sign_up, actor, now, promoted (bool).
+sign_up_confirmed = Signal()
+
+# A sign-up was put on the waiting list. Sends: sign_up, actor, now.
+sign_up_waits = Signal()
+
+# A confirmed or waiting sign-up was withdrawn. Sends: sign_up, actor, now, was_confirmed (bool).
+sign_up_withdrawn = Signal()
+
+# A posted day was edited. Sends: day, actor, now.
+day_changed = Signal()
+
+# A posted day was cancelled; its sign-ups stay as they were. Sends: day, actor, now.
+day_cancelled = Signal()
+
+# The day was closed after the field work. Sends: day, actor, now.
+day_closed = Signal()
+
+# Who takes part, or what the plan rests on, changed: a plan is due. Sends: day, now.
+roster_changed = Signal()

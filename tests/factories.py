@@ -1,0 +1,148 @@
+"""Rows for tests: one plain function a model, valid by default, every fact that matters to a test given by the test."""
+
+import datetime
+import itertools
+from decimal import Decimal
+from typing import Any
+
+from reedcrew.people.models import Account, Group, Member, PrivateRecord, Profile
+from reedcrew.people.roles import Role
+from reedcrew.stands.models import Site, Stand, Zone
+from reedcrew.stock.models import Movement, StockLine
+from reedcrew.trade.identification import Identification
+from reedcrew.trade.items import Item, JacketClass
+from reedcrew.workdays.models import SignUp, WorkDay
+
+_numbers = itertools.count(1)
+
+# A Saturday inside the permitted weeks, 09:00 to 13:00 in Toronto, and a moment in the week before it.
+NOW = datetime.datetime(2026, 8, 10, 12, 0, tzinfo=datetime.UTC)
+START = datetime.datetime(2026, 8, 15, 13, 0, tzinfo=datetime.UTC)
+END = datetime.datetime(2026, 8, 15, 17, 0, tzinfo=datetime.UTC)
+
+
+def make_account(email: str | None = None) -> Account:
+    return Account.objects.create_user(email or f"person{next(_numbers)}@example.org")
+
+
+def make_group(**fields: Any) -> Group:
+    number = next(_numbers)
+    return Group.objects.create(
+        **{"name": f"Reed group {number}", "slug": f"group-{number}", "contact_email": "group@example.org", **fields}
+    )
+
+
+def make_member(
+    group: Group, *, role: Role = Role.VOLUNTEER, profile: dict[str, Any] | None = None, **fields: Any
+) -> Member:
+    """A member with an account and the profile of an adult who told nothing else."""
+    name = fields.pop("name", f"Person {next(_numbers)}")
+    account = fields.pop("account") if "account" in fields else make_account()
+    member = Member.objects.create(group=group, account=account, name=name, role=role, **fields)
+    Profile.objects.create(member=member, **{"adult": True, "languages": ["en"], **(profile or {})})
+    PrivateRecord.objects.create(member=member)
+    return member
+
+
+def make_water_member(group: Group, **fields: Any) -> Member:
+    """An adult with everything told that water work asks for, experienced and without own gear."""
+    profile = {
+        "water_ready": True,
+        "stature_cm": 175,
+        "jacket_class": JacketClass.ADULT.value,
+        "boot_eu": Decimal(43),
+        "hand_mm": 210,
+        "earlier_water_days": 3,
+        **fields.pop("profile", {}),
+    }
+    return make_member(group, profile=profile, **fields)
+
+
+def make_child(guardian: Member, **fields: Any) -> Member:
+    """A minor without an account, reached through the guardian."""
+    profile = {"adult": False, "born_on": datetime.date(2013, 5, 4), **fields.pop("profile", {})}
+    return make_member(guardian.group, account=None, guardian=guardian, profile=profile, **fields)
+
+
+def make_site(group: Group, **fields: Any) -> Site:
+    return Site.objects.create(
+        group=group,
+        **{
+            "name": f"Site {next(_numbers)}",
+            "latitude": Decimal("44.250000"),
+            "longitude": Decimal("-76.500000"),
+            "time_zone": "America/Toronto",
+            "meeting_place": "Gravel lot at the boat landing",
+            "emergency_entrance": "North gate",
+            **fields,
+        },
+    )
+
+
+def make_stand(group: Group, *, site: Site | None = None, **fields: Any) -> Stand:
+    """A stand that is confirmed as introduced."""
+    return Stand.objects.create(
+        site=site or make_site(group),
+        **{"name": f"Stand {next(_numbers)}", "identification": Identification.INTRODUCED.value, **fields},
+    )
+
+
+def make_zone(stand: Stand, **fields: Any) -> Zone:
+    return Zone.objects.create(
+        stand=stand,
+        **{
+            "name": f"Zone {next(_numbers)}",
+            "depth_cm": 60,
+            "surveyed_on": datetime.date(2026, 7, 1),
+            "stems": 3000,
+            "units_max": 5,
+            **fields,
+        },
+    )
+
+
+def make_day(
+    stand: Stand, *, posted_by: Account | None = None, zones: list[Zone] | None = None, **fields: Any
+) -> WorkDay:
+    """A posted day on all zones of the stand."""
+    day = WorkDay.objects.create(
+        stand=stand,
+        posted_by=posted_by or make_account(),
+        **{
+            "title": "Morning at the reed",
+            "date": START.date(),
+            "starts_at": START,
+            "ends_at": END,
+            "water_places": 10,
+            "land_places": 10,
+            "posted_at": NOW,
+            **fields,
+        },
+    )
+    day.zones.set(list(stand.zones.all()) if zones is None else zones)
+    return day
+
+
+def make_sign_up(day: WorkDay, member: Member, **fields: Any) -> SignUp:
+    return SignUp.objects.create(
+        day=day,
+        member=member,
+        **{
+            "place": SignUp.Place.WATER,
+            "state": SignUp.State.CONFIRMED,
+            "number": next(_numbers),
+            "signed_up_by": member.mail_account or make_account(),
+            "signed_up_at": NOW,
+            "changed_at": NOW,
+            **fields,
+        },
+    )
+
+
+def make_stock(group: Group, item: Item, count: int, *, size: str = "") -> StockLine:
+    line, _created = StockLine.objects.get_or_create(group=group, item=item.value, size=size)
+    if count:
+        Movement.objects.create(
+            line=line, kind=Movement.Kind.RECEIVED, change=count, made_by=make_account(), made_at=NOW
+        )
+    return line
