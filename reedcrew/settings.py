@@ -21,7 +21,11 @@ env = environ.Env()
 # --- What the operator decides -------------------------------------------------------------------------------------
 VAR_DIR = Path(env.str("REEDCREW_VAR", default=str(BASE_DIR / "var")))
 VAR_DIR.mkdir(parents=True, exist_ok=True)
-SITE_URL = env.str("SITE_URL", default=f"http://127.0.0.1:{env.int('PORT', default=8000)}").rstrip("/")
+PORT = env.str("PORT", default="8000")
+if not (PORT.isascii() and PORT.isdigit() and int(PORT) < 2**16):
+    raise ImproperlyConfigured(f"PORT must be a whole number from 0 to 65535, not {PORT!r}.")
+BIND = env.str("BIND", default="127.0.0.1")
+SITE_URL = env.str("SITE_URL", default=f"http://127.0.0.1:{PORT}").rstrip("/")
 DEBUG = env.bool("DEBUG", default=False)
 REDIS_URL = env.str("REDIS_URL", default="")
 EMAIL_URL = env.str("EMAIL_URL", default="")
@@ -35,8 +39,12 @@ HOSTED = _site.scheme == "https"
 TESTING = "pytest" in sys.modules
 
 if HOSTED:
-    if missing := [name for name in ("SECRET_KEY", "FIELD_KEYS", "EMAIL_URL", "MAIL_FROM") if not env.str(name, default="")]:
-        raise ImproperlyConfigured(f"A hosted installation (https SITE_URL) needs {', '.join(missing)} in the environment.")
+    if missing := [
+        name for name in ("SECRET_KEY", "FIELD_KEYS", "EMAIL_URL", "MAIL_FROM") if not env.str(name, default="")
+    ]:
+        raise ImproperlyConfigured(
+            f"A hosted installation (https SITE_URL) needs {', '.join(missing)} in the environment."
+        )
     SECRET_KEY = env.str("SECRET_KEY")
     FIELD_KEYS = env.list("FIELD_KEYS")
 else:
@@ -131,14 +139,10 @@ CACHES = {
 
 # --- Background work -----------------------------------------------------------------------------------------------
 QUEUE_DIR = VAR_DIR / "queue"
-CELERY_BROKER_URL = REDIS_URL or "filesystem://"
-if not REDIS_URL:
-    QUEUE_DIR.mkdir(parents=True, exist_ok=True)
-    CELERY_BROKER_TRANSPORT_OPTIONS = {
-        "data_folder_in": str(QUEUE_DIR),
-        "data_folder_out": str(QUEUE_DIR),
-        "control_folder": str(VAR_DIR / "queue-control"),
-    }
+CELERY_BROKER_URL = "memory://" if TESTING else REDIS_URL or "folder://localhost"
+CELERY_BROKER_TRANSPORT_OPTIONS = {"folder": str(QUEUE_DIR)} if CELERY_BROKER_URL.startswith("folder:") else {}
+CELERY_WORKER_ENABLE_REMOTE_CONTROL = bool(REDIS_URL)  # a folder carries no broadcasts
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
@@ -188,7 +192,7 @@ USE_TZ = True
 
 # --- Static files --------------------------------------------------------------------------------------------------
 STATIC_URL = "/static/"
-STATIC_ROOT = BASE_DIR / "staticfiles"
+STATIC_ROOT = Path(env.str("STATIC_ROOT", default=str(VAR_DIR / "static")))
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {
