@@ -5,6 +5,7 @@ Serving under an https SITE_URL makes it a hosted installation, which refuses to
 """
 
 import sys
+from datetime import timedelta
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -76,6 +77,7 @@ INSTALLED_APPS = [
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
     "django.contrib.humanize",
+    "django.forms",  # its widget templates, for the form renderer of the web app
     "django_htmx",
     "csp",
     "allauth",
@@ -98,6 +100,7 @@ MIDDLEWARE = [
     "allauth.account.middleware.AccountMiddleware",
     "allauth.usersessions.middleware.UserSessionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "reedcrew.web.middleware.RefusalMiddleware",  # last: a view's refusal meets it first
 ]
 
 TEMPLATES = [
@@ -110,6 +113,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "reedcrew.web.context.installation",
             ],
         },
     }
@@ -149,6 +153,9 @@ CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_WORKER_HIJACK_ROOT_LOGGER = False
 CELERY_TIMEZONE = "UTC"
 CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat-schedule")
+CELERY_BEAT_SCHEDULE = {
+    "clear sessions": {"task": "reedcrew.web.tasks.clear_sessions", "schedule": timedelta(hours=12)},
+}
 
 # --- Mail ----------------------------------------------------------------------------------------------------------
 MAIL_DIR = VAR_DIR / "mail"

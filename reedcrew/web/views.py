@@ -1,0 +1,66 @@
+"""Pages of the installation itself: its mail, where it has no mail server, and whether it is well."""
+
+from pathlib import Path
+
+from django.conf import settings
+from django.core.paginator import Paginator
+from django.db import DatabaseError, connection
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from reedcrew.web import mailfolder
+
+MAILS_PER_PAGE = 25
+
+
+@require_safe
+@never_cache
+def mail(request: HttpRequest) -> HttpResponse:
+    """The stored mail, newest first."""
+    folder = _mail_folder()
+    page = Paginator(mailfolder.names(folder), MAILS_PER_PAGE).get_page(request.GET.get("page"))
+    mails = [mailfolder.read(path) for name in page if (path := mailfolder.path_of(folder, name)) is not None]
+    return render(request, "web/mail.html", {"page": page, "mails": mails})
+
+
+@require_safe
+@never_cache
+def mail_message(request: HttpRequest, name: str) -> HttpResponse:
+    """One stored message: who, what, its text and its calendar part."""
+    return render(request, "web/mail_message.html", {"mail": mailfolder.read(_mail_path(name))})
+
+
+@require_safe
+@never_cache
+def mail_download(request: HttpRequest, name: str) -> FileResponse:
+    """The message as the file that a mail program opens."""
+    path = _mail_path(name)
+    return FileResponse(path.open("rb"), as_attachment=True, filename=path.name, content_type="message/rfc822")
+
+
+@require_safe
+@never_cache
+def healthz(request: HttpRequest) -> JsonResponse:
+    """Whether this host answers and reaches its database: 200, or 503 for whoever balances the load."""
+    try:
+        with connection.cursor() as cursor:
+            cursor.execute("SELECT 1")
+    except DatabaseError:
+        return JsonResponse({"status": "database does not answer"}, status=503)
+    return JsonResponse({"status": "ok"})
+
+
+def _mail_folder() -> Path:
+    """The folder of stored mail. Absent for everyone where a mail server delivers."""
+    if not settings.MAIL_PAGE:
+        raise Http404
+    return Path(settings.MAIL_DIR)
+
+
+def _mail_path(name: str) -> Path:
+    path = mailfolder.path_of(_mail_folder(), name)
+    if path is None:
+        raise Http404
+    return path
