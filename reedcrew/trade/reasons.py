@@ -51,6 +51,128 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "season.outside_by": "Outside the permitted weeks, {opens} to {closes}, set by {authority}.",
         "season.forbidden": "Work is forbidden from {opens} to {closes} by {issuer}.",
         "season.not_permitted": "Work is permitted only from {opens} to {closes} by {issuer}.",
+        # trade.outline; positions are written [longitude, latitude]
+        "outline.long": "The text is longer than {limit} characters. Paste the outline of this zone alone.",
+        "outline.not_json": "This is not JSON. Paste a GeoJSON polygon, beginning with {{ and ending with }}.",
+        "outline.features": (
+            "The collection has {count} features. It must have exactly one, the outline of this zone as a Polygon."
+        ),
+        "outline.not_polygon": "The geometry is of type {kind}. It must be one Polygon.",
+        "outline.empty": "The polygon has no coordinates. It must have a list of rings, each a list of positions.",
+        "outline.short": "A ring has {count} positions. It needs at least {least}, of which the last repeats the first.",
+        "outline.open": "A ring starts at {first} and ends at {last}. It must end where it starts.",
+        "outline.position": "{position} is no position. A position is [longitude, latitude] in decimal degrees.",
+        "outline.out_of_range": (
+            "{position} is not on the map: longitude, given first, is from -180 to 180 and latitude from -90 to 90."
+        ),
+        "outline.swapped": (
+            "Longitude and latitude seem to be swapped at {position}: the other way round the outline lies at the site. "
+            "GeoJSON gives longitude first."
+        ),
+        "outline.far": (
+            "{position} lies {away_km} km from the site. An outline stays within {limit_km} km: check the positions here "
+            "and those of the site."
+        ),
+        "outline.across_180": "The outline crosses the 180th meridian. Make a zone for each side of it.",
+        "outline.flat": (
+            "The outline encloses less than {least} m². Give at least three corners that do not lie on one line."
+        ),
+        "outline.crosses_itself": "The outline crosses or touches itself at {position}. Draw it without a crossing.",
+        "outline.holes": "Near {position} a ring crosses itself or a hole reaches out of the outline or into another hole.",
+        # trade.treatment
+        "treatment.not_begun": (
+            "Cutting has not begun here. Expect several years of it: a stand of reed does not go in one."
+        ),
+        "treatment.first_year": (
+            "The first year of cutting. The stand will grow back next summer, thinner if the stubble stays under water: "
+            "plan to come back. It takes several years."
+        ),
+        "treatment.later_year": (
+            "Year {year} of cutting. Expect fewer stems where stubble stays under water, and regrowth from what is left: "
+            "come back every year until no stem is seen for {clear_years} years."
+        ),
+        # trade.weather
+        "weather.unknown": "No forecast is known: look at one before the day, for heat, cold, wind and water.",
+        "weather.air_unknown": "The air temperature is unknown.",
+        "weather.humidity_unknown": "The humidity is unknown, so there is no heat index.",
+        "weather.heat_lower": (
+            "Heat index {index_c} °C in the shade; full sun can add {sun_adds_c} °C. Drink before you are thirsty."
+        ),
+        "weather.heat_moderate": (
+            "Heat index {index_c} °C in the shade; full sun can add {sun_adds_c} °C. Remind people to drink, and "
+            "rest often."
+        ),
+        "weather.heat_high": (
+            "Heat index {index_c} °C in the shade; full sun can add {sun_adds_c} °C. Shorten the work, watch each "
+            "other for signs of heat illness, and think of another day."
+        ),
+        "weather.heat_very_high": (
+            "Heat index {index_c} °C in the shade; full sun can add {sun_adds_c} °C. This is no day for hard work: "
+            "move it."
+        ),
+        "weather.shade": "{temp_c} °C: offer shade.",
+        "weather.rest": "In this heat everyone rests at least {minutes} minutes in each {hours} hours, in the shade.",
+        "weather.cool_wind": "The wind makes it feel like {chill_c} °C: bring warm, dry clothes.",
+        "weather.cold_wind": "The wind makes it feel like {chill_c} °C ({band}): warm, dry clothes, short spells.",
+        "weather.water_unknown": "The water temperature is unknown: measure it before anyone goes in.",
+        "weather.cold_shock": (
+            "Water of {water_c} °C is at or below {limit_c} °C: cold shock can drown a person within minutes. Life "
+            "jackets closed, insulation under waders, somebody watching."
+        ),
+        "weather.cold_water": (
+            "Water of {water_c} °C is cold water (below {limit_c} °C): insulation under waders, short spells."
+        ),
+        # trade.drinking_water, trade.work_rest
+        "drinking_water.rate": "{litres} L of drinking water an hour for each of {people} people over {hours} h.",
+        "drinking_water.ceiling": "{asked} L an hour is too much to drink: at most {litres} L.",
+        "work_rest.normal": "Normal spells of {effort} work.",
+        "work_rest.rest": "In each hour {work} minutes of {effort} work and {rest} minutes of rest.",
+        "work_rest.stop": "Too hot for {effort} work.",
+        # trade.cleaning
+        "cleaning.strength": (
+            "Bleach of {percent} % is not the usual household strength of {low} to {high} %: read its label first."
+        ),
+        "cleaning.mud_first": "Brush and rinse off mud, seed and plant pieces first.",
+        "cleaning.never_mix": "Plain, unscented bleach only; never mix it with ammonia, acids or any other cleaner.",
+        "cleaning.protect": "Wear gloves and eye protection, and work in moving air.",
+        "cleaning.contact": "Keep everything wet with the solution for at least {minutes} minutes.",
+        "cleaning.fresh": "The solution is good for at most {hours} hours.",
+        "cleaning.keep_out_of_water": "Keep the solution and the rinse water out of ponds, streams and drains to them.",
+        "cleaning.dry": "Let gear dry for {days} days.",
+        # trade.disposal
+        "disposal.heads_present": "There are seed heads: all of it goes into thick bags.",
+        "disposal.heads_possible": "Nobody has looked for seed heads, and from {since} they may carry seed: bag all of it.",
+        "disposal.no_heads": "No seed heads: it may be piled on dry ground, well above the water line.",
+        "disposal.look_for_heads": (
+            "Look for seed heads first: without them it may be piled on dry ground, well above the water line."
+        ),
+        "disposal.pieces_root": "Even a small piece can root: nothing stays in or beside the water.",
+        "disposal.sun_days": (
+            "Bags lie at least {days} days in direct sun. That is common practice without a source about reed; one "
+            "to two months were seen for other plants."
+        ),
+        "disposal.burning": "Burn only where local bylaws allow it: ask the fire office.",
+        "disposal.compost": "Do not compost it at home: such a heap does not stay hot enough.",
+        # trade.first_aid
+        "first_aid.by_heads": (
+            "CSA Z1220 for {people} people: {kits} {size}, which is {small} small of type 3 (higher risk)."
+        ),
+        "first_aid.cutting_crew": "A crew with blades: one kit for each started {per_kit} people, so {kits}.",
+        "first_aid.larger": "The larger of both: {count}.",
+        "first_aid.appointed_person": "For {people} people: a person appointed to take charge of first aid.",
+        "first_aid.first_aiders": "For {people} people working with blades or in water, first-aiders on site: {count}.",
+        # trade.effort
+        "effort.counted": "Counted stem by stem.",
+        "effort.one_bundle": "{bundles} bundles of {mean} stems; one sampled bundle gives no interval.",
+        "effort.sample": "{bundles} bundles of {mean} stems, the mean of {sampled} sampled; {percent} % interval.",
+        "effort.rate": "Rests on {hours} person-hours of records, beside a starting rate worth {prior_hours}.",
+        "effort.implausible": "More than {limit} stems per person-hour is not plausible for live reed: check the records.",
+        # trade.daylight; times are the site's
+        "daylight.within": "Within daylight.",
+        "daylight.before_sunrise": "Starts before sunrise at {sunrise}.",
+        "daylight.after_sunset": "Ends after sunset at {sunset}.",
+        "daylight.up_all_day": "The sun does not set on this day.",
+        "daylight.down_all_day": "The sun does not rise on this day.",
     }
 )
 
@@ -68,6 +190,11 @@ class Reason:
 
     def __post_init__(self) -> None:
         SENTENCES[self.code].format(**self.values)
+
+    @property
+    def sentence(self) -> str:
+        """The sentence with its places still open, for translating it before it is filled in."""
+        return SENTENCES[self.code]
 
     @property
     def text(self) -> str:

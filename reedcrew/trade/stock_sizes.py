@@ -1,0 +1,33 @@
+"""Which sizes a stock line of an item can have."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from reedcrew.trade.items import Item, JacketClass
+from reedcrew.trade.sizes import GLOVES
+
+# Whole EU labels of waders (convention: common makers' range). Boots are labelled alike, see trade.sizes.boot_labels.
+FOOT_LABELS = tuple(str(label) for label in range(35, 51))
+JACKET_LABELS = tuple(jacket.value for jacket in JacketClass)
+GLOVE_LABELS = tuple(str(row[0]) for row in GLOVES)
+NO_SIZE = ("",)
+
+# Items that are not listed have no size.
+SIZES_OF: Mapping[Item, tuple[str, ...]] = MappingProxyType(
+    {
+        Item.CHEST_WADERS: FOOT_LABELS,
+        Item.BOOTS: FOOT_LABELS,
+        Item.LIFE_JACKET: JACKET_LABELS,
+        Item.GLOVES: GLOVE_LABELS,
+    }
+)
+
+
+def sizes_of(item: Item) -> tuple[str, ...]:
+    """The sizes that a line of this item can have, smallest first; only "" for an item without sizes."""
+    return SIZES_OF.get(item, NO_SIZE)
+
+
+def size_fits(item: Item, size: str) -> bool:
+    """Whether a stock line of this item can have this size, written as in sizes_of."""
+    return size in sizes_of(item)
