@@ -6,3 +6,18 @@ class WorkdaysConfig(AppConfig):
     name = "reedcrew.workdays"
     verbose_name = _("Work days")
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        from reedcrew.people.roles import Deed
+        from reedcrew.web import navigation
+        from reedcrew.workdays import day_pages
+
+        navigation.register(
+            navigation.Entry(label=_("Work days"), url_name="workdays:days", order=20, icon="day", of_group=True)
+        )
+        day_pages.register(
+            day_pages.DayPage(label=_("The day"), url_name="workdays:day", deed=Deed.SEE_GROUP, order=10)
+        )
+        day_pages.register(
+            day_pages.DayPage(label=_("Roster"), url_name="workdays:roster", deed=Deed.SEE_ROSTER, order=20)
+        )

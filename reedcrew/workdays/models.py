@@ -1,5 +1,6 @@
 import datetime
 import secrets
+import uuid
 from typing import ClassVar, Self
 from zoneinfo import ZoneInfo
 
@@ -77,6 +78,7 @@ class WorkDay(models.Model):
     share_code = models.CharField(max_length=10, unique=True, default=new_share_code, editable=False)
     posted_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+", editable=False)
     posted_at = models.DateTimeField(editable=False)
+    submission = models.UUIDField(unique=True, default=uuid.uuid4, editable=False)  # of the form that posted the day
     version = models.PositiveIntegerField(default=1, editable=False)  # rises with each edit: a stale form is noticed
 
     objects: ClassVar[models.Manager["WorkDay"]] = WorkDayQuerySet.as_manager()
@@ -134,6 +136,10 @@ class SignUpQuerySet(models.QuerySet["SignUp"]):
         """The waiting list in its order."""
         return self.filter(state=SignUp.State.WAITING).order_by("number")
 
+    def water_days(self) -> Self:
+        """Sign-ups that became a day of work in water: a person's experience (design, H2)."""
+        return self.filter(outcome=SignUp.Outcome.WATER)
+
     def for_roster(self) -> Self:
         return self.select_related("member", "member__profile", "member__account", "member__guardian")
 
@@ -150,11 +156,18 @@ class SignUp(models.Model):
         WAITING = "waiting", _("on the waiting list")
         WITHDRAWN = "withdrawn", _("withdrawn")
 
+    class Outcome(models.TextChoices):
+        UNKNOWN = "", _("not known yet")
+        WATER = "water", _("worked in water")
+        LAND = "land", _("worked on land")
+        ABSENT = "absent", _("did not come")
+
     day = models.ForeignKey(WorkDay, on_delete=models.PROTECT, related_name="sign_ups")
     member = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="sign_ups")
     place = models.CharField(_("place"), max_length=5, choices=Place.choices)
     state = models.CharField(_("state"), max_length=9, choices=State.choices)
     number = models.PositiveIntegerField(editable=False)  # order of arrival on the day; the waiting list follows it
+    outcome = models.CharField(max_length=6, choices=Outcome.choices, blank=True, default=Outcome.UNKNOWN)
     signed_up_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
     signed_up_at = models.DateTimeField()
     changed_at = models.DateTimeField()

@@ -1,6 +1,19 @@
-"""Addresses of the workdays app."""
+"""Addresses of work days: the group's own pages, and the public page under /d/."""
 
-from django.urls import URLPattern, URLResolver
+from django.urls import path
+
+from reedcrew.workdays import public_views, views
 
 app_name = "workdays"
-urlpatterns: list[URLPattern | URLResolver] = []
+urlpatterns = [
+    path("g/<slug:slug>/days/", views.days, name="days"),
+    path("g/<slug:slug>/days/new/", views.post_day, name="post_day"),
+    path("g/<slug:slug>/days/<int:pk>/", views.day, name="day"),
+    path("g/<slug:slug>/days/<int:pk>/roster/", views.roster, name="roster"),
+    path("g/<slug:slug>/days/<int:pk>/edit/", views.edit_day, name="edit_day"),
+    path("g/<slug:slug>/days/<int:pk>/cancel/", views.cancel_day, name="cancel_day"),
+    path("g/<slug:slug>/days/<int:pk>/roster/<int:sign_up>/withdraw/", views.withdraw_other, name="withdraw_other"),
+    path("d/<slug:code>/", public_views.public_day, name="public"),
+    path("d/<slug:code>/sign-up/", public_views.sign_up, name="sign_up"),
+    path("d/<slug:code>/withdraw/<int:sign_up>/", public_views.withdraw, name="withdraw"),
+]

@@ -1,0 +1,168 @@
+"""Forms of work days and sign-ups: they check shape and leave meaning to the services."""
+
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from reedcrew.people.models import Member
+from reedcrew.stands.models import Stand
+from reedcrew.web.fieldsets import Fieldset
+from reedcrew.web.forms import CountField, NumberField, SiteTimeField, StaleCheckMixin, SubmissionMixin
+from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.workdays.services import DayFacts
+
+MOST_PLACES = 400
+
+
+class DayForm(forms.Form):
+    """What an organizer says of a day on one stand."""
+
+    title = forms.CharField(
+        label=_("Title"), max_length=80, help_text=_("What people see first, such as “Morning at the reed”.")
+    )
+    starts_at = SiteTimeField(label=_("Start"))
+    ends_at = SiteTimeField(label=_("End"))
+    zones = forms.ModelMultipleChoiceField(
+        label=_("Zones"), queryset=None, widget=forms.CheckboxSelectMultiple, help_text=_("Where people will work.")
+    )
+    water_places = CountField(
+        label=_("Places in water"),
+        min_value=0,
+        max_value=MOST_PLACES,
+        help_text=_("For people who wade. Pairs, spotters and gear may let fewer enter: the plan says so."),
+    )
+    land_places = CountField(
+        label=_("Places on land"),
+        min_value=0,
+        max_value=MOST_PLACES,
+        help_text=_("Spade crew, haulers, sign-in desk, spotters."),
+    )
+    note = forms.CharField(label=_("What to know"), required=False, widget=forms.Textarea(attrs={"rows": 4}))
+    what_to_bring = forms.CharField(
+        label=_("What to bring"),
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text=_("Drinking water, lunch, sun and rain wear, closed shoes."),
+    )
+    window_reason = forms.CharField(
+        label=_("Reason for working outside the permitted weeks"),
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        help_text=_("Needed only outside the permitted weeks of the site. Everyone sees it, with a warning."),
+    )
+    forecast_temp_c = NumberField(
+        label=_("Air temperature"), unit="°C", min_value=-40, max_value=55, required=False, decimal_places=1
+    )
+    forecast_rh_percent = CountField(label=_("Relative humidity"), unit="%", min_value=0, max_value=100, required=False)
+    forecast_water_temp_c = NumberField(
+        label=_("Water temperature"), unit="°C", min_value=-2, max_value=40, required=False, decimal_places=1
+    )
+
+    fieldsets = (
+        Fieldset(legend=_("The day"), fields=("title", "starts_at", "ends_at", "window_reason")),
+        Fieldset(legend=_("The work"), fields=("zones", "water_places", "land_places")),
+        Fieldset(legend=_("What people are told"), fields=("note", "what_to_bring")),
+        Fieldset(
+            legend=_("Forecast"),
+            fields=("forecast_temp_c", "forecast_rh_percent", "forecast_water_temp_c"),
+            why=_("From any forecast, as soon as you have one: drinking water and cautions follow from it."),
+        ),
+    )
+
+    def __init__(self, *args: Any, stand: Stand, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["zones"].queryset = stand.zones.all()  # type: ignore[attr-defined]  # of the field's own class
+        for name in ("starts_at", "ends_at"):
+            self.fields[name].zone = stand.site.zone_info  # type: ignore[attr-defined]  # SiteTimeField
+
+    def facts(self) -> DayFacts:
+        """The cleaned data as the services take it."""
+        data = {name: self.cleaned_data[name] for name in DayForm.base_fields}
+        return DayFacts(**{**data, "zones": list(data["zones"])})
+
+
+class PostDayForm(SubmissionMixin, DayForm):
+    """A new day; sent twice it makes one."""
+
+
+class EditDayForm(StaleCheckMixin, DayForm):
+    """A posted day, opened with its present values."""
+
+
+def values_of(day: WorkDay) -> dict[str, Any]:
+    """A day as the initial values of its form."""
+    values = {name: getattr(day, name) for name in DayForm.base_fields if name != "zones"}
+    return {**values, "zones": list(day.zones.all())}
+
+
+class CancelDayForm(forms.Form):
+    reason = forms.CharField(
+        label=_("Why is the day cancelled?"),
+        max_length=500,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text=_("Everybody who signed up gets a cancellation in their calendar with this reason."),
+    )
+
+
+class SignUpForm(forms.Form):
+    """One question a person: not this time, in water, or on land."""
+
+    def __init__(self, *args: Any, day: WorkDay, members: list[Member], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.members = members
+        places = [(place.value, place.label) for place in SignUp.Place if day.places(place)]
+        for number, member in enumerate(members):
+            self.fields[f"place_{member.pk}"] = forms.ChoiceField(
+                label=member.name,
+                choices=[("", _("not this time")), *places],
+                required=number == 0 and len(members) == 1,
+                widget=forms.RadioSelect,
+                error_messages={"required": _("Choose where %(name)s would like to work.") % {"name": member.name}},
+            )
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        if not self.errors and not any(cleaned.values()):
+            raise forms.ValidationError(_("Choose a place for at least one person."), code="nobody")
+        return cleaned
+
+    def chosen(self) -> list[tuple[Member, str]]:
+        """Members with the place chosen for them, adults first: a guardian comes before the children."""
+        named = [(member, self.cleaned_data[f"place_{member.pk}"]) for member in self.members]
+        return sorted(
+            ((member, place) for member, place in named if place),
+            key=lambda pair: (pair[0].guardian_id is not None, pair[0].pk),
+        )
+
+
+class FirstSignUpForm(forms.Form):
+    """The fewest questions to somebody the group does not know yet; the rest is asked in the profile."""
+
+    name = forms.CharField(label=_("Your name"), max_length=80, widget=forms.TextInput(attrs={"autocomplete": "name"}))
+    age = forms.ChoiceField(
+        label=_("Your age"),
+        choices=[("adult", _("18 or older")), ("minor", _("under 18"))],
+        widget=forms.RadioSelect,
+        help_text=_("People under 18 come with their guardian."),
+    )
+    place = forms.ChoiceField(label=_("Where would you like to work?"), choices=(), widget=forms.RadioSelect)
+
+    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.day = day
+        self.fields["place"].choices = [  # type: ignore[attr-defined]  # ChoiceField
+            (place.value, place.label) for place in SignUp.Place if day.places(place)
+        ]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        if cleaned.get("age") == "minor":
+            self.add_error(
+                "age",
+                _(
+                    "People under 18 are signed up by their guardian: ask your guardian to sign in with their own "
+                    "address, to add you as a child on their profile, and to sign you both up."
+                ),
+            )
+        return cleaned

@@ -1,0 +1,295 @@
+"""Everything that changes work days and sign-ups. One function a use case, one transaction, the day's row locked."""
+
+import datetime
+import uuid
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
+from decimal import Decimal
+
+from django.db import transaction
+from django.db.models import Max
+from django.utils.formats import date_format
+
+from reedcrew.people.audit import record
+from reedcrew.people.models import Account, Member
+from reedcrew.people.policy import policy_of
+from reedcrew.people.roles import Deed
+from reedcrew.stands.models import Stand, Zone
+from reedcrew.stands.queries import window_of
+from reedcrew.trade.season import MonthDay, SeasonState, verdict
+from reedcrew.workdays import errors, signals
+from reedcrew.workdays.models import SignUp, WorkDay
+
+LONGEST_DAY = datetime.timedelta(hours=16)  # (cp): daylight bounds the work; it also catches a wrong end date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayFacts:
+    """What an organizer says of a day. Times are aware; zones are of the day's stand."""
+
+    title: str
+    starts_at: datetime.datetime
+    ends_at: datetime.datetime
+    zones: Sequence[Zone]
+    water_places: int
+    land_places: int
+    note: str = ""
+    what_to_bring: str = ""
+    window_reason: str = ""
+    forecast_temp_c: Decimal | None = None
+    forecast_rh_percent: int | None = None
+    forecast_water_temp_c: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SignedUp:
+    """The answer to a sign-up. ``repeated`` is true when the same sign-up stood already, as after a double click."""
+
+    sign_up: SignUp
+    repeated: bool
+
+
+@transaction.atomic
+def post_day(
+    *, stand: Stand, facts: DayFacts, actor: Account, now: datetime.datetime, submission: uuid.UUID | None = None
+) -> WorkDay:
+    """Post a work day on a stand. A ``submission`` that arrives again answers with the day that it made.
+
+    Raises StandProtected, OutsideWindow, EndNotAfterStart, DayTooLong, DayInPast, ZonesOfAnotherStand or NoPlaces.
+    """
+    stand = Stand.objects.select_for_update(of=("self",)).select_related("site__group").get(pk=stand.pk)
+    submission = submission or uuid.uuid4()
+    if posted := WorkDay.objects.of_group(stand.site.group).filter(submission=submission).first():
+        return posted
+    if not stand.may_be_cut:
+        raise errors.StandProtected(stand=stand.name, state=stand.get_identification_display())
+    _judge(stand, facts, now)
+    day = WorkDay(stand=stand, posted_by=actor, posted_at=now, submission=submission)
+    _write(day, facts)
+    day.save()
+    day.zones.set(facts.zones)
+    record(group=day.group, actor=actor, at=now, deed="day posted", subject=day)
+    return day
+
+
+@transaction.atomic
+def edit_day(*, day: WorkDay, version: int, facts: DayFacts, actor: Account, now: datetime.datetime) -> WorkDay:
+    """Change a posted day; a raised number of places moves the waiting list up.
+
+    ``version`` is the one that the form was opened with. Raises StaleDay, DayNotOpen, FewerPlacesThanPeople and what
+    post_day raises, except that a day under way may keep a start that has passed.
+    """
+    day = _locked(day)
+    if day.version != version:
+        raise errors.StaleDay
+    if not day.is_open:
+        raise errors.DayNotOpen(status=day.get_status_display())
+    _judge(day.stand, facts, now, start_before=day.starts_at)
+    for place, field, places in (
+        (SignUp.Place.WATER, "water_places", facts.water_places),
+        (SignUp.Place.LAND, "land_places", facts.land_places),
+    ):
+        people = day.sign_ups.confirmed().filter(place=place).count()
+        if places < people:
+            raise errors.FewerPlacesThanPeople(field=field, people=people, place=place.label)
+    _write(day, facts)
+    day.version += 1
+    day.save()
+    day.zones.set(facts.zones)
+    record(group=day.group, actor=actor, at=now, deed="day edited", subject=day, version=day.version)
+    _move_up(day, actor=actor, now=now)
+    signals.day_changed.send(WorkDay, day=day, actor=actor, now=now)
+    signals.roster_changed.send(WorkDay, day=day, now=now)
+    return day
+
+
+@transaction.atomic
+def cancel_day(*, day: WorkDay, reason: str, actor: Account, now: datetime.datetime) -> WorkDay:
+    """Cancel a posted day. Its sign-ups stay for the record and everyone is told.
+
+    Raises DayNotOpen or CancelNeedsReason. A second click answers with the cancelled day.
+    """
+    day = _locked(day)
+    if day.status == WorkDay.Status.CANCELLED:
+        return day
+    if not day.is_open:
+        raise errors.DayNotOpen(status=day.get_status_display())
+    if not reason.strip():
+        raise errors.CancelNeedsReason
+    day.status = WorkDay.Status.CANCELLED
+    day.cancel_reason = reason.strip()
+    day.version += 1
+    day.save(update_fields=["status", "cancel_reason", "version"])
+    record(group=day.group, actor=actor, at=now, deed="day cancelled", subject=day)
+    signals.day_cancelled.send(WorkDay, day=day, actor=actor, now=now)
+    return day
+
+
+@transaction.atomic
+def close_day(
+    *, day: WorkDay, outcomes: Mapping[int, SignUp.Outcome], actor: Account, now: datetime.datetime
+) -> WorkDay:
+    """Close a day after its field work, with what became of its confirmed sign-ups, by member key.
+
+    Whoever is not named did not come. The fieldbook asks first whether everyone is out. Raises DayNotOpen.
+    """
+    day = _locked(day)
+    if not day.is_open:
+        raise errors.DayNotOpen(status=day.get_status_display())
+    for each in day.sign_ups.confirmed():
+        each.outcome = outcomes.get(each.member_id, SignUp.Outcome.ABSENT)
+        each.save(update_fields=["outcome"])
+    day.status = WorkDay.Status.CLOSED
+    day.version += 1
+    day.save(update_fields=["status", "version"])
+    record(group=day.group, actor=actor, at=now, deed="day closed", subject=day)
+    signals.day_closed.send(WorkDay, day=day, actor=actor, now=now)
+    return day
+
+
+def may_sign_up(*, actor: Account, member: Member) -> bool:
+    """Whether the account may sign this member up or withdraw them: oneself, one's children, or as the organizer."""
+    if actor.pk in {member.account_id, member.guardian.account_id if member.guardian else None}:
+        return True
+    organizer = Member.objects.current().of_account(actor).filter(group=member.group_id).first()
+    return organizer is not None and organizer.may(Deed.POST_DAY)
+
+
+@transaction.atomic
+def sign_up(*, day: WorkDay, member: Member, place: str, actor: Account, now: datetime.datetime) -> SignedUp:
+    """Give a member a place on the day, or the next place on its waiting list.
+
+    The waiting list is strict: while somebody waits for a kind of place, nobody who comes later is confirmed for it.
+    Raises DayNotOpen, DayOver, NotInYourCare, SignedUpOtherwise, GuardianMissing or GuardianNotInWater.
+    """
+    day = _locked(day)
+    _ask_open(day, now)
+    if member.group_id != day.group.pk or not may_sign_up(actor=actor, member=member):
+        raise errors.NotInYourCare
+    standing = day.sign_ups.active().filter(member=member).first()
+    if standing is not None:
+        if standing.place == place:
+            return SignedUp(sign_up=standing, repeated=True)
+        raise errors.SignedUpOtherwise(name=member.name, place=standing.get_place_display())
+    _ask_guardian(day, member, place)
+    sign_ups = day.sign_ups.filter(place=place)
+    is_free = sign_ups.confirmed().count() < day.places(place) and not sign_ups.waiting().exists()
+    new = SignUp.objects.create(
+        day=day,
+        member=member,
+        place=place,
+        state=SignUp.State.CONFIRMED if is_free else SignUp.State.WAITING,
+        number=(day.sign_ups.aggregate(last=Max("number"))["last"] or 0) + 1,
+        signed_up_by=actor,
+        signed_up_at=now,
+        changed_at=now,
+    )
+    record(group=day.group, actor=actor, at=now, deed="signed up", subject=new, state=new.state)
+    if is_free:
+        signals.sign_up_confirmed.send(SignUp, sign_up=new, actor=actor, now=now, promoted=False)
+        signals.roster_changed.send(WorkDay, day=day, now=now)
+    else:
+        signals.sign_up_waits.send(SignUp, sign_up=new, actor=actor, now=now)
+    return SignedUp(sign_up=new, repeated=False)
+
+
+@transaction.atomic
+def withdraw(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> tuple[SignUp, ...]:
+    """Withdraw a sign-up, with it those of the children who can only come with this guardian; the list moves up.
+
+    Returns what was withdrawn: nothing when it was withdrawn already. Raises DayNotOpen, DayOver or NotInYourCare.
+    """
+    day = _locked(sign_up.day)
+    _ask_open(day, now)
+    if not may_sign_up(actor=actor, member=sign_up.member):
+        raise errors.NotInYourCare
+    leaving = [
+        each
+        for each in day.sign_ups.active().for_roster()
+        if each.pk == sign_up.pk or (each.member.guardian_id == sign_up.member_id and _is_minor(day, each.member))
+    ]
+    for each in leaving:
+        was_confirmed = each.state == SignUp.State.CONFIRMED
+        each.state = SignUp.State.WITHDRAWN
+        each.changed_at = now
+        each.save(update_fields=["state", "changed_at"])
+        record(group=day.group, actor=actor, at=now, deed="withdrawn", subject=each)
+        signals.sign_up_withdrawn.send(SignUp, sign_up=each, actor=actor, now=now, was_confirmed=was_confirmed)
+    if leaving:
+        _move_up(day, actor=actor, now=now)
+        signals.roster_changed.send(WorkDay, day=day, now=now)
+    return tuple(leaving)
+
+
+# --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _locked(day: WorkDay) -> WorkDay:
+    """The day as it is now, its row held until the transaction ends: its sign-ups are judged one after another."""
+    return WorkDay.objects.select_for_update(of=("self",)).with_stand().get(pk=day.pk)
+
+
+def _judge(
+    stand: Stand, facts: DayFacts, now: datetime.datetime, start_before: datetime.datetime | None = None
+) -> None:
+    if facts.ends_at <= facts.starts_at:
+        raise errors.EndNotAfterStart
+    if facts.ends_at - facts.starts_at > LONGEST_DAY:
+        raise errors.DayTooLong(hours=LONGEST_DAY // datetime.timedelta(hours=1))
+    if facts.starts_at <= now and facts.starts_at != start_before:
+        raise errors.DayInPast
+    if not facts.zones or any(zone.stand_id != stand.pk for zone in facts.zones):
+        raise errors.ZonesOfAnotherStand(stand=stand.name)
+    if facts.water_places + facts.land_places == 0:
+        raise errors.NoPlaces
+    date = facts.starts_at.astimezone(stand.site.zone_info).date()
+    window = window_of(stand.site, policy_of(stand.site.group))
+    if verdict(window, date).state is SeasonState.CLOSED and not facts.window_reason.strip():
+        raise errors.OutsideWindow(
+            date=date_format(date, "j F Y"), opens=_day_of_year(window.opens), closes=_day_of_year(window.closes)
+        )
+
+
+def _day_of_year(edge: MonthDay) -> str:
+    return date_format(datetime.date(2000, *edge), "j F")  # a leap year, so that 29 February has a date
+
+
+def _write(day: WorkDay, facts: DayFacts) -> None:
+    for field in fields(facts):
+        if field.name != "zones":
+            setattr(day, field.name, getattr(facts, field.name))
+    day.date = facts.starts_at.astimezone(day.zone_info).date()
+
+
+def _ask_open(day: WorkDay, now: datetime.datetime) -> None:
+    if not day.is_open:
+        raise errors.DayNotOpen(status=day.get_status_display())
+    if day.has_ended(now):
+        raise errors.DayOver
+
+
+def _is_minor(day: WorkDay, member: Member) -> bool:
+    return not member.profile.adult_on(day.date)
+
+
+def _ask_guardian(day: WorkDay, member: Member, place: str) -> None:
+    if not _is_minor(day, member):
+        return
+    guardian = day.sign_ups.active().filter(member=member.guardian_id).first()
+    if guardian is None:
+        raise errors.GuardianMissing(name=member.name)
+    if place == SignUp.Place.WATER and guardian.place != SignUp.Place.WATER:
+        raise errors.GuardianNotInWater(name=member.name)
+
+
+def _move_up(day: WorkDay, *, actor: Account, now: datetime.datetime) -> None:
+    """Confirm people from the waiting list, first come first, while places are free."""
+    for place in SignUp.Place:
+        sign_ups = day.sign_ups.filter(place=place)
+        free = day.places(place) - sign_ups.confirmed().count()
+        for waiting in list(sign_ups.waiting()[: max(free, 0)]):
+            waiting.state = SignUp.State.CONFIRMED
+            waiting.changed_at = now
+            waiting.save(update_fields=["state", "changed_at"])
+            record(group=day.group, actor=actor, at=now, deed="moved up", subject=waiting)
+            signals.sign_up_confirmed.send(SignUp, sign_up=waiting, actor=actor, now=now, promoted=True)
