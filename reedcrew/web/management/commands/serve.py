@@ -119,21 +119,30 @@ class Command(BaseCommand):
                     self._say(f"Ready: {address}")
 
 
+def worker_command() -> list[str]:
+    """The command of a worker that suits both brokers and both databases."""
+    return [
+        *(sys.executable, "-m", "celery", "--quiet", "--skip-checks", "--app", "reedcrew", "worker"),
+        *("--pool", "threads", "--concurrency", str(WORKER_THREADS), "--loglevel", "INFO"),
+        *("--without-mingle", "--without-gossip", "--without-heartbeat"),
+    ]
+
+
 def _parts(listener: int) -> dict[str, list[str]]:
     """The commands of the three parts; the web server takes over the open socket with number ``listener``."""
-    python = sys.executable
     return {
         "web server": [
-            *(python, "-m", "gunicorn", "reedcrew.wsgi", "--bind", f"fd://{listener}", "--no-control-socket"),
+            *(sys.executable, "-m", "gunicorn", "reedcrew.wsgi", "--bind", f"fd://{listener}", "--no-control-socket"),
             *("--worker-class", "gthread", "--threads", str(WEB_THREADS), "--graceful-timeout", str(FINISH_S)),
             *("--log-level", "warning"),
         ],
-        "worker": [
-            *(python, "-m", "celery", "--quiet", "--skip-checks", "--app", "reedcrew", "worker"),
-            *("--pool", "threads", "--concurrency", str(WORKER_THREADS), "--loglevel", "INFO"),
-            *("--without-mingle", "--without-gossip", "--without-heartbeat"),
+        "worker": worker_command(),
+        "beat": [
+            *(sys.executable, "-m", "celery", "--quiet", "--skip-checks", "--app", "reedcrew"),
+            "beat",
+            "-l",
+            "INFO",
         ],
-        "beat": [python, "-m", "celery", "--quiet", "--skip-checks", "--app", "reedcrew", "beat", "--loglevel", "INFO"],
     }
 
 

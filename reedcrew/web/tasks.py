@@ -1,0 +1,10 @@
+"""Housekeeping of the site itself."""
+
+from celery import shared_task
+from django.core.management import call_command
+
+
+@shared_task
+def clear_sessions() -> None:
+    """Remove sessions that have run out. Harmless at any time and any number of times."""
+    call_command("clearsessions")

@@ -1,0 +1,168 @@
+"""What every test stands on: an own folder and database for each process, real servers, no outside network.
+
+``REEDCREW_TEST_DATABASE=postgres`` runs on a PostgreSQL and a Redis that this file starts; else the run is on SQLite.
+This file is read before Django's settings (pyproject.toml names none for that reason), which read the environment once.
+"""
+
+import atexit
+import os
+import shutil
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Any
+
+import django
+import pytest
+from celery import Celery, current_app
+from django.conf import settings as django_settings
+
+from tests.network import refuse_outside
+from tests.services import MailServer, mail_server, postgres, redis_server
+from tests.worker import Worker, live_broker, run_worker
+
+HERE = Path(__file__).parent
+ON_POSTGRES = os.environ.get("REEDCREW_TEST_DATABASE", "sqlite") == "postgres"
+WORKER = os.environ.get("PYTEST_XDIST_WORKER", "")
+DECIDED_BY_OPERATORS = (
+    *("SITE_URL", "PORT", "BIND", "DEBUG", "EMAIL_URL", "MAIL_FROM", "SUPPORT_EMAIL", "SECRET_KEY", "FIELD_KEYS"),
+    *("ALLOWED_HOSTS", "STATIC_ROOT", "LOG_LEVEL", "DATABASE_POOL"),
+)
+
+if "reedcrew.settings" in sys.modules:
+    raise pytest.UsageError(
+        "Unset DJANGO_SETTINGS_MODULE: the tests set it themselves, after preparing the environment."
+    )
+
+_run = ExitStack()
+atexit.register(_run.close)
+_folder = Path(tempfile.mkdtemp(prefix="reedcrew-tests-"))
+_run.callback(shutil.rmtree, _folder, ignore_errors=True)
+_folder.chmod(0o711)  # the database server runs as another user when the tests run as root
+
+for _name in DECIDED_BY_OPERATORS:
+    os.environ.pop(_name, None)
+if not WORKER:  # workers inherit the addresses of the servers, so that there is one of each
+    for _name in ("DATABASE_URL", "REDIS_URL"):
+        os.environ.pop(_name, None)
+    if ON_POSTGRES:
+        os.environ["DATABASE_URL"] = _run.enter_context(postgres(_folder / "postgres"))
+        os.environ["REDIS_URL"] = _run.enter_context(redis_server(_folder / "redis"))
+elif ON_POSTGRES:
+    os.environ["REDIS_URL"] += f"/{int(WORKER.removeprefix('gw')) % 16}"
+os.environ["REEDCREW_VAR"] = str(_folder / "var")
+os.environ["DJANGO_SETTINGS_MODULE"] = "reedcrew.settings"
+
+sys.addaudithook(refuse_outside)
+
+
+def pytest_configure() -> None:
+    django.setup()
+
+
+def pytest_report_header() -> str:
+    return "database: PostgreSQL and Redis, started by this run" if ON_POSTGRES else "database: SQLite"
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_setupnodes() -> None:
+    """Each worker process prepares its own environment before it reads the settings, as this one did."""
+    os.environ.pop("DJANGO_SETTINGS_MODULE", None)
+
+
+def pytest_unconfigure() -> None:
+    _run.close()
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """On PostgreSQL leave out what the run on SQLite has already shown and no database changes."""
+    if not ON_POSTGRES:
+        return
+    again = [item for item in items if not (item.get_closest_marker("once") or _pure(item.path))]
+    config.hook.pytest_deselected(items=[item for item in items if item not in again])
+    items[:] = again
+
+
+def _pure(path: Path) -> bool:
+    return path.parent == HERE or path.is_relative_to(HERE / "trade")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    if _skipped(session.config) and session.exitstatus == pytest.ExitCode.OK:
+        session.exitstatus = pytest.ExitCode.TESTS_FAILED
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    if skipped := _skipped(terminalreporter.config):
+        terminalreporter.section("skipped tests fail this run, because CI is set", red=True)
+        terminalreporter.line(f"{skipped} skipped: everything must run here, so install what the reasons above name.")
+
+
+def _skipped(config: pytest.Config) -> int:
+    """How many tests were skipped though the run is one where none may be."""
+    reporter = config.pluginmanager.get_plugin("terminalreporter")
+    return len(reporter.stats.get("skipped", ())) if reporter and os.environ.get("CI") else 0
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(django_db_modify_db_settings_parallel_suffix: None) -> None:
+    """SQLite in a file, as in use: several threads and processes share it, which a database in memory cannot show."""
+    if not ON_POSTGRES:
+        test = django_settings.DATABASES["default"].setdefault("TEST", {})
+        test["NAME"] = str(django_settings.VAR_DIR / "test.sqlite3")
+
+
+@pytest.fixture(scope="session")
+def redis_url() -> Iterator[str]:
+    """The run's Redis, or one started for the tests that need it when the run is on SQLite."""
+    if "REDIS_URL" in os.environ:
+        yield os.environ["REDIS_URL"]
+        return
+    with redis_server(_folder / "redis") as url:
+        yield url
+
+
+@pytest.fixture
+def smtp_server(settings: Any) -> Iterator[MailServer]:
+    """A real mail server on this machine, to which Django's mail goes during the test."""
+    with mail_server() as server:
+        settings.EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
+        settings.EMAIL_HOST, settings.EMAIL_PORT, settings.EMAIL_TIMEOUT = "127.0.0.1", server.port, 10
+        yield server
+
+
+@pytest.fixture
+def woken() -> Callable[[], list[tuple[str, tuple[Any, ...]]]]:
+    """A function that takes the wake-ups sent since it was last called: (task name, arguments), in order."""
+
+    def take() -> list[tuple[str, tuple[Any, ...]]]:
+        taken = []
+        with current_app.connection_for_read() as broker, broker.SimpleQueue("celery") as queue:
+            while queue.qsize():
+                message = queue.get_nowait()
+                message.ack()
+                taken.append((message.headers["task"], tuple(message.payload[0])))
+        return taken
+
+    take()
+    return take
+
+
+@pytest.fixture
+def running_worker(transactional_db: None, request: pytest.FixtureRequest) -> Iterator[Callable[..., Worker]]:
+    """A function that starts a real worker process on the test's database; its keywords are the worker's environment.
+
+    The broker is the one of the run: Redis beside PostgreSQL, the folder beside SQLite. While a worker runs, wake-ups
+    of this process go to that broker.
+    """
+    with ExitStack() as stack:
+
+        def start(**environment: str) -> Worker:
+            broker: Celery = stack.enter_context(live_broker(redis_url=os.environ.get("REDIS_URL", "")))
+            return stack.enter_context(run_worker(broker, environment))
+
+        yield start

