@@ -23,6 +23,8 @@ class Policy:
     units_per_spotter: int = 5  # H10
     seasoned_water_days: int = 3  # goal 3
     spare_tool_every: int = 5  # (cp) one spare tool for each started five; design, gear list
+    water_stems_per_hour: float = 100.0  # (cp) starting work rate of one person in water; learned from records later
+    land_stems_per_hour: float = 150.0  # (cp) the same on dry land
 
 
 DEFAULT_POLICY = Policy()

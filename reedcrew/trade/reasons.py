@@ -141,7 +141,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "cleaning.dry": "Let gear dry for {days} days.",
         # trade.disposal
         "disposal.heads_present": "There are seed heads: all of it goes into thick bags.",
-        "disposal.heads_possible": "Nobody has looked for seed heads, and from {since} they may carry seed: bag all of it.",
+        "disposal.heads_possible": "Nobody looked for seed heads, and from {since} they may carry seed: bag all of it.",
         "disposal.no_heads": "No seed heads: it may be piled on dry ground, well above the water line.",
         "disposal.look_for_heads": (
             "Look for seed heads first: without them it may be piled on dry ground, well above the water line."
@@ -166,7 +166,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "effort.one_bundle": "{bundles} bundles of {mean} stems; one sampled bundle gives no interval.",
         "effort.sample": "{bundles} bundles of {mean} stems, the mean of {sampled} sampled; {percent} % interval.",
         "effort.rate": "Rests on {hours} person-hours of records, beside a starting rate worth {prior_hours}.",
-        "effort.implausible": "More than {limit} stems per person-hour is not plausible for live reed: check the records.",
+        "effort.implausible": "More than {limit} stems per person-hour is not plausible for live reed: check it.",
         # trade.daylight; times are the site's
         "daylight.within": "Within daylight.",
         "daylight.before_sunrise": "Starts before sunrise at {sunrise}.",
