@@ -6,7 +6,8 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
-from reedcrew.trade.season import MonthDay
+from reedcrew.trade.errors import UnusableInput
+from reedcrew.trade.season import MonthDay, Window
 
 
 class MonthDayField(models.CharField):
@@ -43,8 +44,12 @@ class MonthDayField(models.CharField):
         return self.get_prep_value(self.value_from_object(obj)) or ""
 
     def validate(self, value: Any, model_instance: models.Model | None) -> None:
-        if value is not None and not (1 <= value.month <= 12 and 1 <= value.day <= 31):
-            raise ValidationError(_("There is no such day of the year."), code="invalid")
+        if value is None:
+            return
+        try:
+            Window(opens=value, closes=value)
+        except UnusableInput as error:
+            raise ValidationError(_("There is no such day of the year."), code="invalid") from error
 
     def run_validators(self, value: Any) -> None:
         """A MonthDay has no length for the text validators to judge."""

@@ -1,8 +1,7 @@
 from decimal import Decimal
 from typing import ClassVar, Self
-from zoneinfo import ZoneInfo, available_timezones
+from zoneinfo import ZoneInfo
 
-from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
@@ -11,22 +10,20 @@ from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Account, Group
 from reedcrew.stands.fields import MonthDayField
+from reedcrew.stands.time_zones import validate_time_zone
 from reedcrew.trade.identification import Identification
+from reedcrew.trade.outline import LATITUDE_MAX, LONGITUDE_MAX, Position
+from reedcrew.trade.water import CURRENT_M_S_MAX, DEPTH_CM_MAX, GAUGE_CM_MAX
 
-
-def validate_time_zone(value: str) -> None:
-    """Refuse what is no name of the IANA time zone database."""
-    if value not in available_timezones():
-        raise ValidationError(
-            _("“%(value)s” is no time zone. Give a name such as America/Toronto or Europe/Berlin."),
-            code="time_zone",
-            params={"value": value},
-        )
+GAUGE_RANGE = [MinValueValidator(-GAUGE_CM_MAX), MaxValueValidator(GAUGE_CM_MAX)]
 
 
 class SiteQuerySet(models.QuerySet["Site"]):
     def of_group(self, group: Group) -> Self:
         return self.filter(group=group)
+
+    def for_list(self) -> Self:
+        return self.select_related("group").annotate(stand_count=models.Count("stands"))
 
 
 class Site(models.Model):
@@ -40,10 +37,16 @@ class Site(models.Model):
     group = models.ForeignKey(Group, on_delete=models.CASCADE, related_name="sites")
     name = models.CharField(_("name"), max_length=80)
     latitude = models.DecimalField(
-        _("latitude"), max_digits=8, decimal_places=6, validators=[MinValueValidator(-90), MaxValueValidator(90)]
+        _("latitude"),
+        max_digits=8,
+        decimal_places=6,
+        validators=[MinValueValidator(-LATITUDE_MAX), MaxValueValidator(LATITUDE_MAX)],
     )
     longitude = models.DecimalField(
-        _("longitude"), max_digits=9, decimal_places=6, validators=[MinValueValidator(-180), MaxValueValidator(180)]
+        _("longitude"),
+        max_digits=9,
+        decimal_places=6,
+        validators=[MinValueValidator(-LONGITUDE_MAX), MaxValueValidator(LONGITUDE_MAX)],
     )
     time_zone = models.CharField(_("time zone"), max_length=40, validators=[validate_time_zone])
     meeting_place = models.CharField(_("meeting place"), max_length=200)
@@ -59,6 +62,7 @@ class Site(models.Model):
     window_opens = MonthDayField(_("first day of the permitted weeks"), null=True, blank=True)
     window_closes = MonthDayField(_("last day of the permitted weeks"), null=True, blank=True)
     window_authority = models.CharField(_("authority that set the permitted weeks"), max_length=160, blank=True)
+    version = models.PositiveIntegerField(default=1, editable=False)  # rises with each edit: a stale form is noticed
 
     objects: ClassVar[models.Manager["Site"]] = SiteQuerySet.as_manager()
 
@@ -72,9 +76,7 @@ class Site(models.Model):
                 condition=Q(window_opens=None, window_closes=None)
                 | (Q(window_opens__isnull=False, window_closes__isnull=False) & ~Q(window_authority="")),
                 name="stands_site_window_whole",
-                violation_error_message=_(
-                    "An own window needs first day, last day and the authority that set it."
-                ),
+                violation_error_message=_("An own window needs first day, last day and the authority that set it."),
             ),
         ]
 
@@ -87,6 +89,11 @@ class Site(models.Model):
     @property
     def zone_info(self) -> ZoneInfo:
         return ZoneInfo(self.time_zone)
+
+    @property
+    def position(self) -> Position:
+        """Longitude and latitude in degrees."""
+        return float(self.longitude), float(self.latitude)
 
 
 class StandQuerySet(models.QuerySet["Stand"]):
@@ -120,6 +127,7 @@ class Stand(models.Model):
         _("first year of cutting"), null=True, blank=True, validators=[MinValueValidator(1950), MaxValueValidator(2200)]
     )
     note = models.TextField(_("note"), blank=True)
+    version = models.PositiveIntegerField(default=1, editable=False)  # rises with each edit: a stale form is noticed
 
     objects: ClassVar[models.Manager["Stand"]] = StandQuerySet.as_manager()
 
@@ -147,7 +155,10 @@ class Stand(models.Model):
 
 
 class IdentificationCheck(models.Model):
-    """One person's check of a stand's subspecies: what was seen, who decided. Never changed; the latest one holds."""
+    """One person's check of a stand's subspecies: what was seen, who decided. Never changed.
+
+    The latest check holds: by its own day, then by the moment of its record.
+    """
 
     stand = models.ForeignKey(Stand, on_delete=models.CASCADE, related_name="checks")
     result = models.CharField(_("result"), max_length=10, choices=Stand.IDENTIFICATIONS[1:])
@@ -157,13 +168,15 @@ class IdentificationCheck(models.Model):
     checked_on = models.DateField(_("checked on"))
     decided_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField()
+    submission = models.UUIDField(null=True, editable=False)  # token of the form: a double press makes one row
 
     objects: ClassVar[models.Manager["IdentificationCheck"]] = models.Manager()
 
     class Meta:
         verbose_name = _("identification check")
         verbose_name_plural = _("identification checks")
-        ordering = ["-recorded_at", "-pk"]
+        ordering = ["-checked_on", "-recorded_at", "-pk"]
+        constraints = [models.UniqueConstraint(fields=["stand", "submission"], name="stands_check_once")]
 
     def __str__(self) -> str:
         return f"{self.stand}: {self.result}"
@@ -182,25 +195,30 @@ class Zone(models.Model):
     name = models.CharField(_("name"), max_length=40)
     depth_cm = models.PositiveSmallIntegerField(
         _("depth at the survey, cm"),
-        validators=[MaxValueValidator(500)],
+        validators=[MaxValueValidator(DEPTH_CM_MAX)],
         help_text=_("0 is dry land. Measure at the deepest place where people would stand."),
     )
     surveyed_on = models.DateField(_("surveyed on"))
     gauge_cm = models.SmallIntegerField(
-        _("gauge level at the survey, cm"), null=True, blank=True, help_text=_("Leave empty where there is no gauge.")
+        _("gauge level at the survey, cm"),
+        null=True,
+        blank=True,
+        validators=GAUGE_RANGE,
+        help_text=_("Leave empty where there is no gauge."),
     )
     current_m_s = models.DecimalField(
         _("current, m/s"),
         max_digits=4,
         decimal_places=2,
         default=Decimal(0),
-        validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(5))],
+        validators=[MinValueValidator(Decimal(0)), MaxValueValidator(CURRENT_M_S_MAX)],
     )
     bed = models.CharField(_("bed"), max_length=4, choices=Bed.choices, default=Bed.SOFT)
     stems = models.PositiveIntegerField(_("estimated stems"), default=0)
     units_max = models.PositiveSmallIntegerField(_("most units at once"), default=4, validators=[MaxValueValidator(60)])
     outline = models.JSONField(_("outline"), null=True, blank=True)  # a GeoJSON Polygon, RFC 7946
     area_m2 = models.DecimalField(_("area, m²"), max_digits=12, decimal_places=1, null=True, blank=True, editable=False)
+    version = models.PositiveIntegerField(default=1, editable=False)  # rises with each edit: a stale form is noticed
 
     objects: ClassVar[models.Manager["Zone"]] = models.Manager()
 
@@ -221,7 +239,7 @@ class WaterLevel(models.Model):
     """A reading of a site's gauge. Depth today comes from the latest one at or before the day."""
 
     site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="water_levels")
-    level_cm = models.SmallIntegerField(_("gauge level, cm"))
+    level_cm = models.SmallIntegerField(_("gauge level, cm"), validators=GAUGE_RANGE)
     read_at = models.DateTimeField(_("read at"))
     read_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
 

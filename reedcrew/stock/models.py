@@ -3,6 +3,7 @@ from typing import ClassVar, Self
 from django.db import models
 from django.db.models import Q, Sum
 from django.db.models.functions import Coalesce
+from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Account, Group
@@ -24,7 +25,9 @@ class StockLine(models.Model):
     group = models.ForeignKey(Group, on_delete=models.CASCADE, related_name="stock_lines")
     item = models.CharField(_("item"), max_length=20, choices=[(item.value, item.value) for item in Item])
     size = models.CharField(_("size"), max_length=12, blank=True)
-    note = models.CharField(_("note"), max_length=160, blank=True)
+    note = models.CharField(
+        _("note"), max_length=160, blank=True, help_text=_("For example where it is kept or who lent it.")
+    )
 
     objects: ClassVar[models.Manager["StockLine"]] = StockLineQuerySet.as_manager()
 
@@ -43,6 +46,13 @@ class StockLine(models.Model):
     def __str__(self) -> str:
         return f"{self.item} {self.size}".strip()
 
+    def get_absolute_url(self) -> str:
+        return reverse("stock:line", args=[self.group.slug, self.pk])
+
+    @property
+    def kind(self) -> Item:
+        return Item(self.item)
+
 
 class Movement(models.Model):
     """Why a count changed. Append-only: a mistake is mended by another movement."""
@@ -59,6 +69,7 @@ class Movement(models.Model):
     note = models.CharField(_("note"), max_length=160, blank=True)
     made_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
     made_at = models.DateTimeField()
+    submission = models.UUIDField(null=True, editable=False)  # token of the form: a double press makes one row
 
     objects: ClassVar[models.Manager["Movement"]] = models.Manager()
 
@@ -66,7 +77,10 @@ class Movement(models.Model):
         verbose_name = _("movement")
         verbose_name_plural = _("movements")
         ordering = ["-made_at", "-pk"]
-        constraints = [models.CheckConstraint(condition=~Q(change=0), name="stock_movement_moves")]
+        constraints = [
+            models.CheckConstraint(condition=~Q(change=0), name="stock_movement_moves"),
+            models.UniqueConstraint(fields=["line", "submission"], name="stock_movement_once"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.change:+d}"
