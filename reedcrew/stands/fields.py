@@ -1,6 +1,6 @@
 """A day of any year as a database column."""
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.core.exceptions import ValidationError
 from django.db import models
@@ -9,8 +9,13 @@ from django.utils.translation import gettext_lazy as _
 from reedcrew.trade.errors import UnusableInput
 from reedcrew.trade.season import MonthDay, Window
 
+if TYPE_CHECKING:  # Django's fields take type arguments in their stubs only
+    _Text = models.CharField[MonthDay | str | None, MonthDay | None]
+else:
+    _Text = models.CharField
 
-class MonthDayField(models.CharField):
+
+class MonthDayField(_Text):
     """Keeps a trade.season.MonthDay as ``MM-DD``, or NULL."""
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:

@@ -1,0 +1,119 @@
+"""Zones: parts of a stand that are worked in one way."""
+
+import datetime
+from decimal import Decimal
+from typing import Any, cast
+
+from django.db import models, transaction
+from django.utils.functional import Promise
+
+from reedcrew.people.audit import record
+from reedcrew.people.models import Account
+from reedcrew.stands.errors import DryZoneHasDepth, LevelImplausible, SurveyInFuture, ZoneInUse, ZoneNameTaken
+from reedcrew.stands.models import Stand, WaterLevel, Zone
+from reedcrew.stands.services.rows import locked, save_checked, set_values
+from reedcrew.stands.signals import zone_changed
+from reedcrew.trade.outline import Outline
+from reedcrew.trade.water import DEPTH_CM_MAX, depth_today
+
+_TENTH = Decimal("0.1")
+
+
+@transaction.atomic
+def record_zone(
+    *, stand: Stand, actor: Account, now: datetime.datetime, outline: Outline | None = None, **values: Any
+) -> Zone:
+    """Add a zone to a stand. ``values`` are fields of Zone; the outline decides the area.
+
+    Raises ZoneNameTaken, DryZoneHasDepth, SurveyInFuture, LevelImplausible, RemovedMeanwhile for the stand, and
+    ValidationError for a value that the model refuses.
+    """
+    locked(stand.site)
+    locked(stand)
+    zone = Zone(stand=stand, **_with_outline(values, outline))
+    _judge(zone, now)
+    save_checked(zone, ZoneNameTaken)
+    _refuse_implausible(zone)
+    record(group=stand.site.group, actor=actor, at=now, deed="zone recorded", subject=zone, name=zone.name)
+    zone_changed.send(Zone, stand=stand, now=now)
+    return zone
+
+
+@transaction.atomic
+def change_zone(
+    *,
+    zone: Zone,
+    version: int,
+    actor: Account,
+    now: datetime.datetime,
+    outline: Outline | None,
+    **values: Any,
+) -> Zone:
+    """Change some fields of a zone and its outline. ``version`` is that of the zone as the actor saw it.
+
+    Raises ChangedMeanwhile and what record_zone raises.
+    """
+    stand = zone.stand
+    locked(stand.site)
+    row = locked(zone)
+    if changes := set_values(row, version, _with_outline(values, outline)):
+        _judge(row, now)
+        save_checked(row, ZoneNameTaken)
+        _refuse_implausible(row)
+        record(group=stand.site.group, actor=actor, at=now, deed="zone changed", subject=row, changes=changes)
+        zone_changed.send(Zone, stand=stand, now=now)
+    return row
+
+
+@transaction.atomic
+def remove_zone(*, zone: Zone, actor: Account, now: datetime.datetime) -> None:
+    """Remove a zone that nothing rests on. Raises ZoneInUse, which names what does, and RemovedMeanwhile."""
+    stand = zone.stand
+    row = locked(zone)
+    if uses := uses_of(row):
+        raise ZoneInUse(name=row.name, uses=", ".join(str(use) for use in uses))
+    record(group=stand.site.group, actor=actor, at=now, deed="zone removed", subject=row, name=row.name)
+    row.delete()
+    zone_changed.send(Zone, stand=stand, now=now)
+
+
+def uses_of(zone: Zone) -> list[str | Promise]:
+    """Names of the kinds of record that rest on a zone, such as work days; empty when it may be removed.
+
+    Other apps point at zones and are not known here: every relation to Zone is asked.
+    """
+    found: list[str | Promise] = []
+    for relation in Zone._meta.related_objects:
+        model = cast(type[models.Model], relation.related_model)
+        name = model._meta.verbose_name_plural or model.__name__
+        if model._default_manager.filter(**{relation.field.name: zone}).exists() and name not in found:
+            found.append(name)
+    return found
+
+
+def _with_outline(values: dict[str, Any], outline: Outline | None) -> dict[str, Any]:
+    return {
+        **values,
+        "outline": outline.geojson if outline else None,
+        "area_m2": Decimal(outline.area_m2).quantize(_TENTH) if outline else None,
+    }
+
+
+def _judge(zone: Zone, now: datetime.datetime) -> None:
+    if zone.bed == Zone.Bed.DRY and zone.depth_cm:
+        raise DryZoneHasDepth
+    today = now.astimezone(zone.stand.site.zone_info).date()
+    if zone.surveyed_on > today:
+        raise SurveyInFuture(today=today.isoformat())
+
+
+def _refuse_implausible(zone: Zone) -> None:
+    """Keep every depth that a recorded gauge level gives within what the rules of the trade can judge."""
+    if zone.gauge_cm is None:
+        return
+    highest = WaterLevel.objects.filter(site=zone.stand.site_id).order_by("-level_cm").first()
+    if highest is None:
+        return
+    depth_cm = depth_today(zone.depth_cm, zone.gauge_cm, highest.level_cm).depth_cm
+    if depth_cm > DEPTH_CM_MAX:
+        raise LevelImplausible(field="gauge_cm", level_cm=highest.level_cm, name=zone.name, depth_cm=depth_cm)

@@ -1,0 +1,10 @@
+"""What happens to stands, told inside the transaction that makes it happen."""
+
+from django.dispatch import Signal
+
+# Depth, current, size or existence of a stand's zones changed, or a gauge level that decides their depth was recorded:
+# plans that rest on them are due. Sends: stand, now.
+zone_changed = Signal()
+
+# A stand's identification changed, perhaps to one that protects it. Sends: stand, now.
+identification_changed = Signal()
