@@ -31,7 +31,17 @@ class LastOrganizer(PeopleError):
 class RoleNeedsAdult(PeopleError):
     code = "role_needs_adult"
     field = "role"
-    sentence = _("%(role)s is a role for people of 18 or older. Choose “Volunteer”, or enter that the person is 18.")
+    sentence = _(
+        "%(role)s is a role for people of 18 or older, and this person has not said so. Choose “Volunteer” until they have."
+    )
+
+
+class LeadNeedsAdult(PeopleError):
+    """H2 counts only adults, trained or not."""
+
+    code = "lead_needs_adult"
+    field = "trained_lead"
+    sentence = _("A trained lead is 18 or older, and this person has not said so. Leave this unticked until they have.")
 
 
 class RoleNeedsAccount(PeopleError):
@@ -44,6 +54,15 @@ class AlreadyMember(PeopleError):
     code = "already_member"
     field = "email"
     sentence = _("This address belongs to %(name)s, who is in the group already.")
+
+
+class NameTaken(PeopleError):
+    code = "name_taken"
+    field = "name"
+    sentence = _(
+        "The group has a person called %(name)s without an address already. If this is somebody else, write the name so "
+        "that the two can be told apart."
+    )
 
 
 class AgeContradicts(PeopleError):
@@ -108,17 +127,6 @@ class NoJacketSoLight(PeopleError):
         "There is no life jacket for a body mass under %(kg)s kg, so this person stays on land. Take back “willing and "
         "able to work in water”, or correct the body mass."
     )
-
-
-class SizeUnfit(PeopleError):
-    """A boot or glove size that no one has. ``field`` is where it was entered."""
-
-    code = "size_unfit"
-    sentence = _("%(message)s.")
-
-    def __init__(self, *, field: str, message: str) -> None:
-        super().__init__(message=message[:1].upper() + message[1:])
-        self.field = field
 
 
 class WishOfOneself(PeopleError):

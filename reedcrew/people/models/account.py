@@ -23,9 +23,7 @@ class AccountManager(BaseUserManager["Account"]):
 class Account(AbstractBaseUser):
     """Someone who can sign in. What a group knows of them is a Member of that group."""
 
-    email = models.EmailField(
-        _("email address"), unique=True
-    )
+    email = models.EmailField(_("email address"), unique=True)
     is_active = models.BooleanField(_("may sign in"), default=True)
     created_at = models.DateTimeField(_("created at"), default=timezone.now, editable=False)
 

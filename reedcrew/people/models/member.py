@@ -1,6 +1,5 @@
 import datetime
 import secrets
-from decimal import Decimal
 from typing import ClassVar, Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator
@@ -14,6 +13,8 @@ from reedcrew.people.models.account import Account
 from reedcrew.people.models.group import Group
 from reedcrew.people.roles import Deed, Role, may
 from reedcrew.trade.items import Item, JacketClass
+from reedcrew.trade.sizes import BOOT_EU_MAX, BOOT_EU_MIN, HAND_MM_MAX, HAND_MM_MIN
+from reedcrew.trade.water import STATURE_CM_MAX, STATURE_CM_MIN
 
 ADULT_AGE_YEARS = 18  # design, hard rule H3
 CODE_ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"  # without letters and digits that are read for one another
@@ -32,9 +33,24 @@ class MemberQuerySet(models.QuerySet["Member"]):
     def of_account(self, account: Account) -> Self:
         return self.filter(account=account)
 
+    def former(self, group: Group, account: Account) -> "Member | None":
+        """The latest membership of an account that has left the group."""
+        return self.of_account(account).filter(group=group, left_at__isnull=False).order_by("-left_at", "-pk").first()
+
+    def named_like(self, words: str) -> Self:
+        """People whose name contains every one of the words; all when there are none."""
+        found = self
+        for word in words.split():
+            found = found.filter(name__icontains=word)
+        return found
+
     def in_care_of(self, member: "Member") -> Self:
         """The member and everyone whose guardian they are: those for whom they may sign up."""
         return self.filter(Q(pk=member.pk) | Q(guardian=member))
+
+    def in_care_of_account(self, account: Account) -> Self:
+        """The account's own members and the children whose guardian signs in with it."""
+        return self.filter(Q(account=account) | Q(guardian__account=account))
 
     def with_profile(self) -> Self:
         return self.select_related("profile", "account", "guardian", "guardian__account")
@@ -103,7 +119,10 @@ class Profile(models.Model):
     first_aid_until = models.DateField(_("first-aid certificate valid until"), null=True, blank=True)
     water_ready = models.BooleanField(_("willing and able to work in water"), default=False)
     stature_cm = models.PositiveSmallIntegerField(
-        _("height in cm"), null=True, blank=True, validators=[MinValueValidator(80), MaxValueValidator(230)]
+        _("height in cm"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(STATURE_CM_MIN), MaxValueValidator(STATURE_CM_MAX)],
     )
     jacket_class = models.CharField(
         _("body mass"), max_length=8, blank=True, choices=[(c.value, c.value) for c in JacketClass]
@@ -114,10 +133,13 @@ class Profile(models.Model):
         decimal_places=1,
         null=True,
         blank=True,
-        validators=[MinValueValidator(Decimal(25)), MaxValueValidator(Decimal(52))],
+        validators=[MinValueValidator(BOOT_EU_MIN), MaxValueValidator(BOOT_EU_MAX)],
     )
     hand_mm = models.PositiveSmallIntegerField(
-        _("hand circumference in mm"), null=True, blank=True, validators=[MinValueValidator(90), MaxValueValidator(340)]
+        _("hand circumference in mm"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(HAND_MM_MIN), MaxValueValidator(HAND_MM_MAX)],
     )
     own_gear = models.JSONField(_("own gear"), default=list, blank=True)  # values of trade.items.Item, sorted
     earlier_water_days = models.PositiveSmallIntegerField(
@@ -130,7 +152,8 @@ class Profile(models.Model):
         verbose_name_plural = _("profiles")
         constraints = [
             models.CheckConstraint(
-                condition=Q(boot_eu=None) | Q(boot_eu__gte=25, boot_eu__lte=52), name="people_profile_boot_in_range"
+                condition=Q(boot_eu=None) | Q(boot_eu__gte=BOOT_EU_MIN, boot_eu__lte=BOOT_EU_MAX),
+                name="people_profile_boot_in_range",
             ),
         ]
 

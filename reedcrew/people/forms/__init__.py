@@ -1,0 +1,1 @@
+"""Forms of the people app: they check shape and leave meaning to the services."""

@@ -1,0 +1,179 @@
+"""Forms about the people of a group."""
+
+import datetime
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from reedcrew.people import queries
+from reedcrew.people.errors import WishOfOneself
+from reedcrew.people.forms.profile import phone_shape
+from reedcrew.people.models import Member, PrivateLook, Profile, Wish
+from reedcrew.people.roles import Role
+from reedcrew.people.water import QUESTIONS
+from reedcrew.web.forms import CountField, DayField
+
+_NAME_LENGTH = Member._meta.get_field("name").max_length
+_MOST_DAYS = 1000  # what an entry can mean (convention)
+
+
+class SearchForm(forms.Form):
+    """Finds people by parts of their names."""
+
+    q = forms.CharField(label=_("Name"), required=False, max_length=_NAME_LENGTH, strip=True)
+
+
+class AddMemberForm(forms.Form):
+    """A person whom the organizer enters."""
+
+    name = forms.CharField(label=_("Name"), max_length=_NAME_LENGTH)
+    email = forms.EmailField(
+        label=_("Email address"),
+        required=False,
+        help_text=_("They sign in with it. Leave it empty for somebody without mail: you then keep their profile."),
+    )
+    role = forms.ChoiceField(label=_("Role"), choices=Role.choices, initial=Role.VOLUNTEER)
+    adult = forms.BooleanField(
+        label=_("18 or older"),
+        required=False,
+        help_text=_("Without this a person counts as under 18. Children are entered by their guardian."),
+    )
+
+
+class StandingForm(forms.Form):
+    """What the organizer decides of a person."""
+
+    role = forms.ChoiceField(
+        label=_("Role"), choices=Role.choices, help_text=_("Decides what the person sees and does.")
+    )
+    trained_lead = forms.BooleanField(
+        label=Member._meta.get_field("trained_lead").verbose_name,
+        required=False,
+        help_text=_("Counts as experienced in a unit in water, so tick it only after a training that you know of."),
+    )
+    earlier_water_days = CountField(
+        label=_("Days worked in water before joining"),
+        max_value=_MOST_DAYS,
+        help_text=_("As you can confirm them. Each unit in water has an adult with experience."),
+    )
+    guardian = forms.ModelChoiceField(
+        label=QUESTIONS["guardian"].label,
+        queryset=Member.objects.none(),
+        required=False,
+        help_text=QUESTIONS["guardian"].why,
+    )
+
+    def __init__(self, *args: Any, member: Member, on: datetime.date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        profile: Profile = member.profile
+        self.initial = {
+            "role": member.role,
+            "trained_lead": member.trained_lead,
+            "earlier_water_days": profile.earlier_water_days,
+            "guardian": member.guardian_id,
+        } | self.initial
+        if profile.adult_on(on):
+            del self.fields["guardian"]
+        else:
+            able = [candidate.pk for candidate in queries.guardians_for(member, on)]
+            self.fields["guardian"].queryset = Member.objects.filter(pk__in=able)  # type: ignore[attr-defined]
+
+
+class AddChildForm(forms.Form):
+    """A child of the guardian who fills this in."""
+
+    name = forms.CharField(label=_("Name of the child"), max_length=_NAME_LENGTH)
+    born_on = DayField(
+        label=_("Date of birth"),
+        help_text=_("It decides what a child may do, and from which day they count as adults."),
+    )
+    consent = forms.BooleanField(
+        label=_("I am the parent or legal guardian and agree that this child takes part"),
+        help_text=_("Kept with your name and the date. Local rules on minors come first."),
+        error_messages={"required": _("A child takes part only when a parent or legal guardian agrees.")},
+    )
+
+
+class WishChoiceField(forms.ModelChoiceField):
+    """People by name; where two share one, their code tells them apart."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(queryset=Member.objects.none(), **kwargs)
+        self.shared: frozenset[str] = frozenset()
+
+    def label_from_instance(self, obj: Member) -> str:  # type: ignore[override]  # only members stand here
+        """The name, with the code where it is not the only one."""
+        return f"{obj.name} ({obj.code})" if obj.name in self.shared else obj.name
+
+
+class WishForm(forms.Form):
+    """One wish about one other person."""
+
+    kind = forms.ChoiceField(label=_("What you ask"), choices=Wish.Kind.choices, widget=forms.RadioSelect)
+    other = WishChoiceField(label=_("Person"), empty_label=_("Choose a person"))
+
+    def __init__(self, *args: Any, member: Member, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.member = member
+        people = queries.may_be_wished_by(member)
+        names = list(people.values_list("name", flat=True))
+        field = self.fields["other"]
+        field.queryset = people  # type: ignore[attr-defined]
+        field.shared = frozenset(name for name in names if names.count(name) > 1)  # type: ignore[attr-defined]
+
+    def clean(self) -> dict[str, Any] | None:
+        """A wish about oneself is no choice of the list; say so in words."""
+        cleaned = super().clean()
+        if self.data.get(self.add_prefix("other")) == str(self.member.pk):
+            del self.errors["other"]
+            self.add_error("other", str(WishOfOneself()))
+        return cleaned
+
+
+class EmergencyForm(forms.Form):
+    """Whom to call, and what a first-aider should know."""
+
+    emergency_name = forms.CharField(
+        label=_("Emergency contact: name"),
+        required=False,
+        max_length=80,
+        help_text=_("Whom the crew lead calls if something happens to you."),
+    )
+    emergency_phone = forms.CharField(
+        label=_("Emergency contact: phone"),
+        required=False,
+        max_length=30,
+        validators=[phone_shape],
+        help_text=_("A number that is answered during the day."),
+        widget=forms.TextInput(attrs={"type": "tel"}),
+    )
+    health_note = forms.CharField(
+        label=_("Health note"),
+        required=False,
+        max_length=1000,
+        help_text=_(
+            "Only what a first-aider must know on the day, such as an allergy to stings. Leave it empty otherwise."
+        ),
+        widget=forms.Textarea(attrs={"rows": 4}),
+    )
+
+    def clean(self) -> dict[str, Any] | None:
+        """A name without a number, or a number without a name, helps nobody in an emergency."""
+        cleaned = super().clean()
+        name, phone = self.cleaned_data.get("emergency_name"), self.cleaned_data.get("emergency_phone")
+        if name and phone == "":
+            self.add_error("emergency_phone", _("Give the phone number of this person too."))
+        if phone and name == "":
+            self.add_error("emergency_name", _("Give the name of the person who answers this number."))
+        return cleaned
+
+
+class LookForm(forms.Form):
+    """Why somebody opens another person's emergency contact and health note."""
+
+    why = forms.CharField(
+        label=_("Why you look"),
+        max_length=PrivateLook._meta.get_field("why").max_length,
+        help_text=_("The person can read it, with your address and the time."),
+    )

@@ -1,0 +1,31 @@
+"""The one form of the sign-in page."""
+
+from allauth.account.forms import RequestLoginCodeForm
+from django import forms
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from reedcrew.people.services import account_for
+
+
+class SignInForm(RequestLoginCodeForm):  # type: ignore[misc]  # allauth has no types
+    """Asks for an address and leads to the page for the mailed code, whether or not the address had an account.
+
+    Named by the setting ACCOUNT_FORMS. allauth's own limits on requests for codes stand before an account is made.
+    """
+
+    email = forms.EmailField(
+        label=_("Email address"),
+        help_text=_("We mail you a code to sign in with. There is no password, and nothing else to fill in first."),
+        widget=forms.EmailInput(attrs={"autocomplete": "email"}),
+    )
+
+    def clean_email(self) -> str:
+        """The address in lower case. allauth reads ``_user`` when it mails the code, and offers no later place for it."""
+        email: str = super().clean_email().strip().lower()
+        if self._user is None:
+            account = account_for(email=email, now=timezone.now())
+            self._user = account if account.is_active else None
+        else:
+            account_for(email=email, now=timezone.now())
+        return email

@@ -1,0 +1,28 @@
+"""Everything that changes accounts, groups and people. One function a use case, one transaction."""
+
+from reedcrew.people.services.accounts import account_for
+from reedcrew.people.services.groups import edit_group, found_group
+from reedcrew.people.services.joining import add_child, add_member, join_group, leave
+from reedcrew.people.services.private import look_at_private, look_at_private_of_day, save_private
+from reedcrew.people.services.profiles import Measures, ProfileAnswers, save_profile
+from reedcrew.people.services.standing import set_standing
+from reedcrew.people.services.wishes import drop_wish, make_wish
+
+__all__ = [
+    "Measures",
+    "ProfileAnswers",
+    "account_for",
+    "add_child",
+    "add_member",
+    "drop_wish",
+    "edit_group",
+    "found_group",
+    "join_group",
+    "leave",
+    "look_at_private",
+    "look_at_private_of_day",
+    "make_wish",
+    "save_private",
+    "save_profile",
+    "set_standing",
+]
