@@ -2,13 +2,21 @@ import datetime
 from typing import ClassVar, Self
 
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import F, Q, Sum
+from django.db.models.functions import Coalesce
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.fieldbook.models import Attendance
 from reedcrew.people.models import Account, Group, Member
 from reedcrew.stands.models import Stand
 from reedcrew.workdays.models import WorkDay
+
+
+class GrantQuerySet(models.QuerySet["Grant"]):
+    def with_sums(self) -> Self:
+        """Adds ``claimed_minutes``: the hours that count toward the grant, in minutes."""
+        standing = Q(claims__entry__correction=None)
+        return self.annotate(claimed_minutes=Coalesce(Sum("claims__entry__minutes", filter=standing), 0))
 
 
 class Grant(models.Model):
@@ -23,7 +31,7 @@ class Grant(models.Model):
     stands = models.ManyToManyField(Stand, related_name="grants", verbose_name=_("eligible stands"))
     note = models.TextField(_("note"), blank=True)
 
-    objects: ClassVar[models.Manager["Grant"]] = models.Manager()
+    objects: ClassVar[models.Manager["Grant"]] = GrantQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("grant")
@@ -57,6 +65,9 @@ class HourEntryQuerySet(models.QuerySet["HourEntry"]):
 
     def of_stand(self, stand: Stand | None) -> Self:
         return self if stand is None else self.filter(stand=stand)
+
+    def for_list(self) -> Self:
+        return self.select_related("member", "day", "stand", "stand__site", "claim", "claim__grant", "entered_by")
 
     def claimed_by(self, grant: Grant | None) -> Self:
         return self if grant is None else self.filter(claim__grant=grant)

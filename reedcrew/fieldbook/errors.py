@@ -1,0 +1,84 @@
+"""Why an entry of the fieldbook is refused."""
+
+from django.utils.translation import gettext_lazy as _
+
+from reedcrew.web.errors import ReedcrewError
+
+
+class FieldbookError(ReedcrewError):
+    """Base of this app's refusals."""
+
+
+class FieldbookClosed(FieldbookError):
+    code = "fieldbook_closed"
+    sentence = _("This day is %(status)s: its fieldbook takes no more entries.")
+
+
+class TooEarly(FieldbookError):
+    code = "too_early"
+    field = "at"
+    sentence = _("The fieldbook opens %(hours)d hours before the day starts: give a later time, or wait.")
+
+
+class TimeInFuture(FieldbookError):
+    code = "time_in_future"
+    field = "at"
+    sentence = _("This time is still to come: give the time at which it happened.")
+
+
+class OutBeforeIn(FieldbookError):
+    code = "out_before_in"
+    field = "at"
+    sentence = _("%(name)s signed in at %(signed_in)s: give a later time to sign out.")
+
+
+class OverlapsStay(FieldbookError):
+    code = "overlaps_stay"
+    field = "at"
+    sentence = _("%(name)s was on site until %(signed_out)s already: give a later time to sign in.")
+
+
+class NotOnRoster(FieldbookError):
+    code = "not_on_roster"
+    sentence = _("%(name)s has no place on this day. Add them as a walk-up first.")
+
+
+class NoPlaceLeft(FieldbookError):
+    code = "no_place_left"
+    sentence = _("No place is free %(place)s for %(name)s. An organizer can raise the number of places.")
+
+
+class GuardianNotOnSite(FieldbookError):
+    """Design, H3: a minor is never on site without their own guardian."""
+
+    code = "guardian_not_on_site"
+    sentence = _("%(name)s is under 18: sign in their guardian first.")
+
+
+class ChildrenOnSite(FieldbookError):
+    code = "children_on_site"
+    sentence = _("Sign out %(children)s first: a guardian leaves with or after the children.")
+
+
+class ZoneOfAnotherDay(FieldbookError):
+    code = "zone_of_another_day"
+    field = "zone"
+    sentence = _("Choose one of the day's zones.")
+
+
+class StrikeNeedsReason(FieldbookError):
+    code = "strike_needs_reason"
+    field = "reason"
+    sentence = _("Write why the entry is struck out.")
+
+
+class PeopleOnSite(FieldbookError):
+    """Nobody is forgotten: a day can't be closed while somebody is signed in."""
+
+    code = "people_on_site"
+    sentence = _("Still signed in: %(names)s. Sign everyone out before the day is closed.")
+
+
+class NotStarted(FieldbookError):
+    code = "not_started"
+    sentence = _("This day has not started yet: it can be closed once the work is done.")

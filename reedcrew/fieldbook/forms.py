@@ -1,0 +1,117 @@
+"""Forms of the fieldbook, short enough for wet hands. A form carries the id of its entry: two presses are one."""
+
+import uuid
+from collections.abc import Sequence
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from reedcrew.fieldbook.models import Load, Tally
+from reedcrew.people.models import Member
+from reedcrew.trade import effort
+from reedcrew.trade.errors import UnusableInput
+from reedcrew.web.forms import CountField, SiteTimeField
+from reedcrew.workdays.models import SignUp, WorkDay
+
+
+class EntryForm(forms.Form):
+    """Carries the id that the entry will have."""
+
+    entry_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4, required=False)
+
+
+class StayForm(forms.Form):
+    """When somebody came or left: now, unless another time is given."""
+
+    at = SiteTimeField(label=_("Time"), required=False, help_text=_("Empty means now."))
+    in_water = forms.BooleanField(required=False)
+
+    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["at"].zone = day.zone_info  # type: ignore[attr-defined]  # SiteTimeField
+
+
+class WalkUpForm(forms.Form):
+    """Somebody of the group who came without having signed up."""
+
+    member = forms.ModelChoiceField(label=_("Who came?"), queryset=Member.objects.none())
+    place = forms.ChoiceField(label=_("Where will they work?"), choices=SignUp.Place.choices, widget=forms.RadioSelect)
+
+    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["member"].queryset = (  # type: ignore[attr-defined]  # ModelChoiceField
+            Member.objects.current()
+            .filter(group=day.group)
+            .exclude(pk__in=day.sign_ups.active().values("member"))
+            .with_profile()
+        )
+
+
+class TallyForm(EntryForm):
+    """Stems of one zone, counted or by bundles."""
+
+    zone = forms.ModelChoiceField(label=_("Zone"), queryset=None, empty_label=None)
+    unit_number = CountField(label=_("Unit"), required=False, min_value=1, max_value=200)
+    method = forms.ChoiceField(
+        label=_("How counted"), choices=Tally.Method.choices, initial=Tally.Method.COUNTED, widget=forms.RadioSelect
+    )
+    stems = CountField(label=_("Stems, if counted"), required=False, min_value=0, max_value=10_000_000)
+    bundles = CountField(label=_("Bundles"), required=False, min_value=1, max_value=20_000)
+    sample = forms.CharField(
+        label=_("Stems in some of the bundles"),
+        required=False,
+        help_text=_("Count the stems of at least two bundles picked without choosing, such as: 212, 198, 240."),
+    )
+
+    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["zone"].queryset = day.zones.all()  # type: ignore[attr-defined]  # ModelChoiceField
+
+    def clean_sample(self) -> Sequence[int]:
+        written = self.cleaned_data["sample"].replace(",", " ").replace(";", " ").split()
+        if not all(number.isdecimal() for number in written):
+            raise forms.ValidationError(_("Write whole numbers with commas between, such as: 212, 198, 240."))
+        return [int(number) for number in written]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        if self.errors:
+            return cleaned
+        if cleaned["method"] == Tally.Method.COUNTED:
+            if cleaned["stems"] is None:
+                self.add_error("stems", _("Give the number of stems that were counted."))
+        elif cleaned["bundles"] is None or not cleaned["sample"]:
+            self.add_error(
+                "bundles" if cleaned["bundles"] is None else "sample",
+                _("Give both the number of bundles and the stems of some of them."),
+            )
+        else:
+            self._ask_effort(cleaned["bundles"], cleaned["sample"])
+        return cleaned
+
+    def _ask_effort(self, bundles: int, sample: Sequence[int]) -> None:
+        try:
+            effort.from_bundles(bundles, sample)
+        except UnusableInput as unusable:
+            for fault in unusable.faults:
+                self.add_error("sample" if fault.where.startswith("sample") else "bundles", fault.message)
+
+
+class LoadForm(EntryForm):
+    """Where cut material went."""
+
+    kind = forms.ChoiceField(label=_("Put away as"), choices=Load.Kind.choices, widget=forms.RadioSelect)
+    count = CountField(label=_("How many"), min_value=1, max_value=5000)
+    seed_heads = forms.BooleanField(label=_("There are seed heads in it"), required=False)
+    place = forms.CharField(label=_("Where"), max_length=160)
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        if cleaned.get("kind") == Load.Kind.PILE and cleaned.get("seed_heads"):
+            self.add_error("kind", _("Material with seed heads goes into bags: seed would blow from a pile."))
+        return cleaned
+
+
+class StrikeForm(forms.Form):
+    reason = forms.CharField(label=_("Why is it wrong?"), max_length=200)

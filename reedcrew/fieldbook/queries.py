@@ -1,0 +1,106 @@
+"""Reads of the fieldbook for its pages and for the ledger."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from django.db.models import QuerySet, Sum
+
+from reedcrew.crews.models import Assignment
+from reedcrew.fieldbook.models import Attendance, Load, Tally
+from reedcrew.trade.cleaning import BleachSolution, gear_solution
+from reedcrew.workdays.models import SignUp, WorkDay
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PersonOfDay:
+    """One confirmed person on the sign-in page, with the plan's word for them and the stays so far."""
+
+    sign_up: SignUp
+    task: str
+    in_water: bool
+    here: Attendance | None
+    past: Sequence[Attendance]
+
+    @property
+    def name(self) -> str:
+        return self.sign_up.member.name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeadCount:
+    """How many people are where."""
+
+    expected: int
+    on_site: int
+    in_water: int
+    left: int
+
+
+def people_of(day: WorkDay) -> list[PersonOfDay]:
+    """The confirmed people by name, with the current plan's unit or role. Three queries at any size."""
+    assignments = {
+        assignment.sign_up_id: assignment
+        for assignment in Assignment.objects.filter(plan__day=day, plan__current=True).select_related("zone")
+    }
+    stays: dict[int, list[Attendance]] = {}
+    for stay in Attendance.objects.standing().filter(day=day):
+        stays.setdefault(stay.member_id, []).append(stay)
+    return [
+        _person(sign_up, assignments.get(sign_up.pk), stays.get(sign_up.member_id, []))
+        for sign_up in day.sign_ups.confirmed().for_roster().order_by("member__name", "member_id")
+    ]
+
+
+def head_count(people: Sequence[PersonOfDay]) -> HeadCount:
+    here = [person.here for person in people if person.here]
+    return HeadCount(
+        expected=len(people),
+        on_site=len(here),
+        in_water=sum(stay.in_water for stay in here),
+        left=sum(bool(person.past) and person.here is None for person in people),
+    )
+
+
+def tallies_of(day: WorkDay) -> QuerySet[Tally]:
+    return Tally.objects.filter(day=day).select_related("zone", "entered_by", "struck_by")
+
+
+def loads_of(day: WorkDay) -> QuerySet[Load]:
+    return Load.objects.filter(day=day).select_related("entered_by", "struck_by")
+
+
+def stems_of(day: WorkDay) -> int:
+    """Stems of a day's standing tallies."""
+    return Tally.objects.standing().filter(day=day).aggregate(stems=Sum("stems"))["stems"] or 0
+
+
+def minutes_of(people: Sequence[PersonOfDay]) -> int:
+    """Whole minutes of the stays that are over."""
+    return sum(stay.minutes or 0 for person in people for stay in person.past)
+
+
+# Strengths that household bleach is sold at; the solution is right only for the one on the label (check-values, 8).
+BLEACH_STRENGTHS_PERCENT = (5.0, 5.25, 6.0, 8.25)
+BUCKET_L = 10.0
+
+
+def cleaning_solutions() -> list[tuple[float, BleachSolution]]:
+    """Each common strength of bleach in percent, with the mild solution of it in one bucket."""
+    return [(strength, gear_solution(BUCKET_L, strength)) for strength in BLEACH_STRENGTHS_PERCENT]
+
+
+def _person(sign_up: SignUp, assignment: Assignment | None, stays: Sequence[Attendance]) -> PersonOfDay:
+    here = next((stay for stay in stays if stay.signed_out_at is None), None)
+    task, in_water = "", False
+    if assignment is not None and assignment.kind == Assignment.Kind.UNIT:
+        zone = assignment.zone.name if assignment.zone else ""
+        task, in_water = f"{assignment.unit_number} · {zone}", True
+    elif assignment is not None:
+        task = assignment.get_role_display() or assignment.get_kind_display()
+    return PersonOfDay(
+        sign_up=sign_up,
+        task=task,
+        in_water=in_water,
+        here=here,
+        past=[stay for stay in stays if stay is not here],
+    )
