@@ -1,5 +1,6 @@
 """``manage.py serve``: the whole service in one command, for one machine."""
 
+import errno
 import os
 import signal
 import socket
@@ -7,10 +8,9 @@ import subprocess
 import sys
 from dataclasses import dataclass
 from http.client import HTTPConnection, HTTPException
-from pathlib import Path
 from queue import Empty, SimpleQueue
 from threading import Thread
-from time import monotonic
+from time import monotonic, sleep
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -26,7 +26,7 @@ WEB_THREADS = 8  # requests at a time; SQLite lets one of them write
 WORKER_THREADS = 2  # threads and not processes: one interpreter's memory, and no children of its own to stop
 FINISH_S = 5  # what runs when the service is told to stop may still finish in this time
 KILL_S = 8  # who is still there by then is killed
-SAME_CAUSE_S = 0.5  # a signal to the whole process group may end a part before this process has seen it
+PORT_S = 5  # a service that was killed a moment ago may still hold its port for so long
 FIRST_PAGE_S = 120  # a cold, slow disk loads the numeric libraries in well under this
 
 
@@ -63,8 +63,9 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         events: SimpleQueue[Event] = SimpleQueue()
-        for number in (signal.SIGTERM, signal.SIGINT):
-            signal.signal(number, lambda number, _frame: events.put(Told(number=number)))
+        for number in (signal.SIGTERM, signal.SIGINT, signal.SIGHUP):
+            if signal.getsignal(number) is not signal.SIG_IGN:  # as nohup does with SIGHUP
+                signal.signal(number, lambda number, _frame: events.put(Told(number=number)))
 
         self._refuse_old_tables()
         listener = _listen(settings.BIND, int(settings.PORT))
@@ -108,8 +109,6 @@ class Command(BaseCommand):
                     return None
                 case Ended(part=part, status=status):
                     del running[part]
-                    if _told_too(events):
-                        return None
                     return f"The {part} ended by itself with status {status}. Its lines above say why. All is stopped."
                 case FirstPage(status=None):
                     return "The web server does not answer. Its lines above say why. All is stopped."
@@ -138,26 +137,36 @@ def _parts(listener: int) -> dict[str, list[str]]:
         ],
         "worker": worker_command(),
         "beat": [
-            *(sys.executable, "-m", "celery", "--quiet", "--skip-checks", "--app", "reedcrew"),
-            "beat",
-            "-l",
-            "INFO",
+            *(sys.executable, "-m", "celery", "--quiet", "--skip-checks", "--app", "reedcrew", "beat"),
+            *("--loglevel", "INFO"),
         ],
     }
 
 
 def _listen(host: str, port: int) -> socket.socket:
     """An open socket at ``host`` and ``port``; port 0 takes a free one. Raises CommandError naming what to change."""
+    deadline = monotonic() + PORT_S
+    while True:
+        try:
+            return _bound(host, port)
+        except OSError as error:
+            if error.errno != errno.EADDRINUSE or monotonic() > deadline:
+                raise CommandError(
+                    f"Cannot listen at {host}, port {port}: {error}. Set PORT to a free one, or BIND to an own address."
+                ) from error
+        sleep(0.2)
+
+
+def _bound(host: str, port: int) -> socket.socket:
+    family, kind, protocol, _name, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
+    listener = socket.socket(family, kind, protocol)
     try:
-        family, kind, protocol, _name, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
-        listener = socket.socket(family, kind, protocol)
         listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         listener.bind(address)
         listener.listen()
-    except (OSError, OverflowError) as error:
-        raise CommandError(
-            f"Cannot listen at {host}, port {port}: {error}. Set PORT to a free one, or BIND to an own address."
-        ) from error
+    except OSError:
+        listener.close()
+        raise
     return listener
 
 
@@ -166,11 +175,12 @@ def _start(
 ) -> subprocess.Popen[bytes]:
     process = subprocess.Popen(  # noqa: S603 - our own commands
         command,
-        cwd=Path(settings.BASE_DIR),
-        env={**os.environ, "DJANGO_SETTINGS_MODULE": "reedcrew.settings"},
+        cwd=settings.BASE_DIR,
+        env={**os.environ, "DJANGO_SETTINGS_MODULE": "reedcrew.settings", "PORT": str(listener.getsockname()[1])},
         stdin=subprocess.DEVNULL,
         pass_fds=[listener.fileno()] if part == "web server" else [],
         preexec_fn=die_with_parent,
+        process_group=0,  # a signal to ours, as from Ctrl-C, reaches a part once and only through us
     )
     Thread(target=lambda: events.put(Ended(part=part, status=process.wait())), daemon=True).start()
     return process
@@ -182,18 +192,13 @@ def _ask_first_page(host: str, port: int, events: "SimpleQueue[Event]") -> None:
     web = HTTPConnection(host, port, timeout=FIRST_PAGE_S)
     try:
         web.request("GET", "/", headers={"Host": site.netloc, "X-Forwarded-Proto": site.scheme})
-        events.put(FirstPage(status=web.getresponse().status))
+        answer = web.getresponse()
+        answer.read()
+        events.put(FirstPage(status=answer.status))
     except (OSError, HTTPException):
         events.put(FirstPage(status=None))
     finally:
         web.close()
-
-
-def _told_too(events: "SimpleQueue[Event]") -> bool:
-    try:
-        return isinstance(events.get(timeout=SAME_CAUSE_S), Told)
-    except Empty:
-        return False
 
 
 def _stop(running: dict[str, subprocess.Popen[bytes]], events: "SimpleQueue[Event]") -> None:
