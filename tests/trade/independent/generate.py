@@ -127,7 +127,7 @@ def _zone(rng: Random, name: str, people: int, trouble: float) -> Json:
 
 
 def _stock(rng: Random, people: int, trouble: float) -> list[Json]:
-    most = max(1, people // 5)
+    most = max(2, people // 5)
     waders = [
         {"item": "chest waders", "size": size, "count": rng.randint(0, most)}
         for size in _SIZES

@@ -3,6 +3,7 @@
 from tests.trade.independent.by_hand import bare_day, person, stock_line, zone
 from tests.trade.independent.exhaustive import best_plan, most_equipped
 from tests.trade.independent.limits import Json
+from tests.trade.independent.values import stature_levels_off
 
 GUS = person("gus", water_ready=False, first_aider=True)
 SHALLOW = zone("shallow", 20)
@@ -89,3 +90,43 @@ def test_sets_are_given_so_that_the_most_have_one() -> None:
     assert most_equipped(people, {("chest waders", "43"): 1, ("chest waders", "44"): 1}) == 2
     assert most_equipped(people, {("chest waders", "44"): 1}) == 1
     assert most_equipped(people, {("chest waders", "42"): 5}) == 0
+
+
+def test_the_tall_go_deep() -> None:
+    """Half of the places are at each depth, so the two shorter people belong in the shallow zone."""
+    own = ["chest waders", "life jacket"]
+    people = [
+        person(name, stature_cm=stature, own=own) for name, stature in zip("abcd", (160, 190, 170, 180), strict=True)
+    ]
+    day = bare_day([SHALLOW | {"units_max": 1}, DEEP | {"units_max": 1}], [*people, GUS, GUS | {"id": "hal"}], [])
+    best = best_plan(day)
+    assert best.values == (4, 0, 0, 0, 0)
+    assert {(unit.zone, *(member["id"] for member in unit.members)) for unit in best.units} == {
+        ("shallow", "a", "c"),
+        ("deep", "b", "d"),
+    }
+
+
+def test_stature_gives_way_to_every_other_goal() -> None:
+    own = ["chest waders", "life jacket"]
+    a, b = person("a", stature_cm=160, wishes=["d"], own=own), person("b", stature_cm=190, own=own)
+    c, d = person("c", stature_cm=170, own=own), person("d", stature_cm=180, own=own)
+    day = bare_day([SHALLOW | {"units_max": 1}, DEEP | {"units_max": 1}], [a, b, c, d, GUS, GUS | {"id": "hal"}], [])
+    assert best_plan(day).values == (4, 1, 0, 0, 2)
+
+
+def test_people_of_one_stature_are_at_home_anywhere() -> None:
+    own = ["chest waders", "life jacket"]
+    people = [person(name, own=own) for name in "abcd"]
+    zones = [SHALLOW | {"units_max": 1}, DEEP | {"units_max": 1}]
+    off = stature_levels_off(bare_day(zones, people, []))
+    assert {levels for person_levels in off.values() for levels in person_levels.values()} == {0}
+
+
+def test_levels_are_counted_between_the_zone_and_the_place_by_stature() -> None:
+    people = [person(name, stature_cm=stature) for name, stature in zip("abc", (160, 170, 180), strict=True)]
+    zones = [zone(name, depth, units_max=1) for name, depth in (("deep", 60), ("shallow", 20), ("mid", 40))]
+    off = stature_levels_off(bare_day(zones, people, []))
+    assert off["a"] == {"shallow": 0, "mid": 1, "deep": 2}
+    assert off["b"] == {"shallow": 1, "mid": 0, "deep": 1}
+    assert off["c"] == {"shallow": 2, "mid": 1, "deep": 0}
