@@ -1,4 +1,5 @@
 from django.apps import AppConfig
+from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
 
@@ -6,3 +7,25 @@ class InvitesConfig(AppConfig):
     name = "reedcrew.invites"
     verbose_name = _("Invites")
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        from reedcrew.invites import receivers
+        from reedcrew.people.roles import Deed
+        from reedcrew.web import navigation
+        from reedcrew.workdays import signals
+
+        signals.sign_up_confirmed.connect(receivers.on_place)
+        signals.sign_up_waits.connect(receivers.on_place)
+        signals.sign_up_withdrawn.connect(receivers.on_withdrawn)
+        signals.day_changed.connect(receivers.on_day_changed)
+        signals.day_cancelled.connect(receivers.on_day_cancelled)
+
+        def sees_mail(request: HttpRequest) -> bool:
+            member = getattr(request, "member", None)
+            return member is not None and member.may(Deed.SEE_MAIL)
+
+        navigation.register(
+            navigation.Entry(
+                label=_("Outbox"), url_name="invites:outbox", order=70, icon="mail", of_group=True, visible=sees_mail
+            )
+        )

@@ -5,7 +5,17 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Group
-from reedcrew.workdays.models import SignUp
+from reedcrew.workdays.models import SignUp, WorkDay
+
+
+class CalendarEntryQuerySet(models.QuerySet["CalendarEntry"]):
+    def standing(self, day: WorkDay) -> Self:
+        """Entries of a day that stand in calendars, with all that a message about them tells."""
+        return (
+            self.filter(sign_up__day=day, cancelled_at=None)
+            .select_related("sign_up__member", "sign_up__day__stand__site__group")
+            .order_by("pk")
+        )
 
 
 class CalendarEntry(models.Model):
@@ -13,16 +23,16 @@ class CalendarEntry(models.Model):
 
     sign_up = models.OneToOneField(SignUp, on_delete=models.PROTECT, related_name="calendar_entry")
     uid = models.CharField(max_length=120, unique=True)
+    organizer_name = models.CharField(max_length=80)  # stays as it was first told, whatever the group is called later
     address = models.EmailField()
     sequence = models.PositiveIntegerField(default=0)
     last_dtstamp = models.DateTimeField()
     partstat = models.CharField(max_length=12)
-    content_hash = models.CharField(max_length=64)
-    content = models.JSONField(default=dict)  # the facts last sent, to judge what kind of change comes next
+    marks = models.JSONField()  # of the content last sent, to judge what kind of change comes next
     first_message_id = models.CharField(max_length=200)
     cancelled_at = models.DateTimeField(null=True, blank=True)
 
-    objects: ClassVar[models.Manager["CalendarEntry"]] = models.Manager()
+    objects: ClassVar[models.Manager["CalendarEntry"]] = CalendarEntryQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("calendar entry")
@@ -36,6 +46,10 @@ class CalendarEntry(models.Model):
 class OutgoingMailQuerySet(models.QuerySet["OutgoingMail"]):
     def of_group(self, group: Group) -> Self:
         return self.filter(group=group)
+
+    def for_list(self) -> Self:
+        """Without the bytes, which no list shows."""
+        return self.defer("raw")
 
     def due(self, now: datetime.datetime) -> Self:
         """Mails that wait to be tried now, the oldest first."""

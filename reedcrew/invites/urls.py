@@ -1,6 +1,11 @@
-"""Addresses of the invites app."""
+"""Addresses of the outbox."""
 
-from django.urls import URLPattern, URLResolver
+from django.urls import path
+
+from reedcrew.invites import views
 
 app_name = "invites"
-urlpatterns: list[URLPattern | URLResolver] = []
+urlpatterns = [
+    path("g/<slug:slug>/outbox/", views.outbox, name="outbox"),
+    path("g/<slug:slug>/outbox/<int:pk>/again/", views.send_again, name="send_again"),
+]

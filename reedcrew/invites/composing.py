@@ -1,0 +1,79 @@
+"""From a sign-up's rows to its calendar event and letter."""
+
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+
+from reedcrew.invites.calendar.events import CalendarEvent, PartStat, Status, Transparency
+from reedcrew.invites.calendar.rules import CONSEQUENCES, Change, Letter
+from reedcrew.invites.letters import LetterContext, Wording, render_letter
+from reedcrew.invites.mailbox import Mailbox
+from reedcrew.invites.models import CalendarEntry
+from reedcrew.workdays.models import SignUp
+
+# What a letter warns of, by where the person works; keys of web.cautions.CAUTIONS.
+DANGERS = {SignUp.Place.WATER.value: ("water", "blades"), SignUp.Place.LAND.value: ("blades",)}
+
+
+def service_mailbox(name: str) -> Mailbox:
+    """The one mailbox that invites for every group, under a group's name; also the one that reads answers."""
+    return Mailbox(address=settings.MAIL_FROM, name=name)
+
+
+def day_url(sign_up: SignUp) -> str:
+    """The absolute address of the day's public page."""
+    return f"{settings.SITE_URL}{sign_up.day.get_public_url()}"
+
+
+def event_of(sign_up: SignUp, entry: CalendarEntry, *, comment: str = "") -> CalendarEvent:
+    """What the person's calendar should hold now. Nobody else is named in it."""
+    day, site = sign_up.day, sign_up.day.stand.site
+    zone = ZoneInfo(site.time_zone)
+    waits = sign_up.state == SignUp.State.WAITING
+    return CalendarEvent(
+        uid=entry.uid,
+        sequence=entry.sequence,
+        dtstamp=entry.last_dtstamp,
+        start=day.starts_at.astimezone(zone),
+        end=day.ends_at.astimezone(zone),
+        summary=day.title,
+        description="\n\n".join(part for part in (day.note, day.what_to_bring, day_url(sign_up)) if part),
+        location=f"{site.meeting_place}, {site.name}",
+        latitude=float(site.latitude),
+        longitude=float(site.longitude),
+        url=day_url(sign_up),
+        status=Status.TENTATIVE if waits else Status.CONFIRMED,
+        transparency=Transparency.TRANSPARENT if waits else Transparency.OPAQUE,
+        organizer=service_mailbox(entry.organizer_name),
+        attendee=Mailbox(address=entry.address, name=sign_up.member.name),
+        partstat=PartStat(entry.partstat),
+        alarm=not waits,
+        comment=comment,
+    )
+
+
+def letter_of(sign_up: SignUp, event: CalendarEvent, change: Change, *, reason: str = "") -> tuple[Letter, Wording]:
+    """The letter that tells the change. Raises ValueError for a change that nobody is told."""
+    letter = CONSEQUENCES[change].letter
+    if letter is None:
+        raise ValueError(f"{change} is told to nobody")
+    day, group = sign_up.day, sign_up.day.group
+    context: LetterContext = {
+        "recipient_name": sign_up.member.name,
+        "group_name": group.name,
+        "title": day.title,
+        "start": event.start,
+        "end": event.end,
+        "place": event.location,
+        "day_url": day_url(sign_up),
+        "withdraw_url": day_url(sign_up),
+        "latitude": event.latitude,
+        "longitude": event.longitude,
+        "contact": [group.contact_email],
+        "bring": day.what_to_bring.splitlines(),
+        "dangers": DANGERS[sign_up.place],
+        "waiting": sign_up.state == SignUp.State.WAITING,
+        "asks_answer": event.partstat is PartStat.NEEDS_ACTION,
+        "reason": reason,
+    }
+    return letter, render_letter(letter, context)

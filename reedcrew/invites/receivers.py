@@ -1,0 +1,24 @@
+"""What calendars hear of: places, withdrawals, changed and cancelled days."""
+
+import datetime
+from typing import Any
+
+from reedcrew.invites import services
+from reedcrew.people.models import Account
+from reedcrew.workdays.models import SignUp, WorkDay
+
+
+def on_place(sender: object, *, sign_up: SignUp, actor: Account, now: datetime.datetime, **said: Any) -> None:
+    services.invite(sign_up=sign_up, actor=actor, now=now)
+
+
+def on_withdrawn(sender: object, *, sign_up: SignUp, now: datetime.datetime, **said: Any) -> None:
+    services.tell_withdrawn(sign_up=sign_up, now=now)
+
+
+def on_day_changed(sender: object, *, day: WorkDay, now: datetime.datetime, **said: Any) -> None:
+    services.tell_day_changed(day=day, now=now)
+
+
+def on_day_cancelled(sender: object, *, day: WorkDay, now: datetime.datetime, **said: Any) -> None:
+    services.tell_day_cancelled(day=day, now=now)

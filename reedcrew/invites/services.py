@@ -1,0 +1,148 @@
+"""Telling people's calendars of their sign-ups: rows first, in the transaction of the change; sending afterwards."""
+
+import datetime
+import uuid
+
+from django.db import transaction
+
+from reedcrew.invites.calendar.events import CalendarEvent, PartStat, new_uid
+from reedcrew.invites.calendar.rules import (
+    CONSEQUENCES,
+    Change,
+    ContentMarks,
+    Letter,
+    change_kind,
+    next_dtstamp,
+    partstat_after,
+    sequence_after,
+)
+from reedcrew.invites.composing import event_of, letter_of, service_mailbox
+from reedcrew.invites.mailbox import bounce_address
+from reedcrew.invites.mime import CalendarMail, new_message_id
+from reedcrew.invites.models import CalendarEntry, OutgoingMail
+from reedcrew.people.models import Account
+from reedcrew.web.wake import wake
+from reedcrew.workdays.models import SignUp, WorkDay
+
+KINDS = {
+    Letter.INVITED: OutgoingMail.Kind.INVITE,
+    Letter.CHANGED: OutgoingMail.Kind.CHANGE,
+    Letter.UPDATED: OutgoingMail.Kind.CHANGE,
+    Letter.WITHDRAWN: OutgoingMail.Kind.CANCEL,
+    Letter.CANCELLED: OutgoingMail.Kind.CANCEL,
+}
+
+
+@transaction.atomic
+def invite(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> OutgoingMail | None:
+    """Tell a new place or a place on the waiting list, or that a waiting person got a place.
+
+    Somebody whom nobody can write to is told nothing: then the answer is None, as it is for a day that is over.
+    """
+    account = sign_up.member.mail_account
+    if account is None or sign_up.day.has_ended(now):
+        return None
+    entry = CalendarEntry.objects.filter(sign_up=sign_up).first()
+    if entry is not None:
+        return _tell_changes(entry, now)
+    change = Change.SIGNED_UP if actor == account else Change.ASKED
+    entry = CalendarEntry(
+        sign_up=sign_up,
+        uid=new_uid(domain=service_mailbox("").domain),
+        organizer_name=sign_up.day.group.name,
+        address=account.email,
+        sequence=0,
+        last_dtstamp=next_dtstamp(now, None),
+        partstat=partstat_after(change, PartStat.NEEDS_ACTION).value,
+    )
+    return _tell(entry, change, now)
+
+
+@transaction.atomic
+def tell_day_changed(*, day: WorkDay, now: datetime.datetime) -> list[OutgoingMail]:
+    """Tell everyone whose calendar shows something that no longer holds."""
+    if day.has_ended(now):
+        return []
+    mails = [_tell_changes(entry, now) for entry in CalendarEntry.objects.standing(day)]
+    return [mail for mail in mails if mail is not None]
+
+
+@transaction.atomic
+def tell_withdrawn(*, sign_up: SignUp, now: datetime.datetime) -> OutgoingMail | None:
+    """Take the day out of the calendar of somebody who gave up, or lost, their place."""
+    entry = CalendarEntry.objects.standing(sign_up.day).filter(sign_up=sign_up).first()
+    return None if entry is None or sign_up.day.has_ended(now) else _cancel(entry, Change.WITHDRAWN, now)
+
+
+@transaction.atomic
+def tell_day_cancelled(*, day: WorkDay, now: datetime.datetime) -> list[OutgoingMail]:
+    """Take the day out of the calendar of everyone who has it."""
+    if day.has_ended(now):
+        return []
+    return [
+        _cancel(entry, Change.CANCELLED, now, reason=day.cancel_reason) for entry in CalendarEntry.objects.standing(day)
+    ]
+
+
+# --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _tell_changes(entry: CalendarEntry, now: datetime.datetime) -> OutgoingMail | None:
+    new = ContentMarks.of(event_of(entry.sign_up, entry))
+    change = change_kind(ContentMarks.stored(entry.marks), new)
+    return None if CONSEQUENCES[change].letter is None else _tell(_moved_on(entry, change, now), change, now)
+
+
+def _cancel(entry: CalendarEntry, change: Change, now: datetime.datetime, *, reason: str = "") -> OutgoingMail:
+    entry.cancelled_at = now
+    return _tell(_moved_on(entry, change, now), change, now, reason=reason)
+
+
+def _moved_on(entry: CalendarEntry, change: Change, now: datetime.datetime) -> CalendarEntry:
+    """The entry with the sequence, stamp and answer of its next message."""
+    entry.sequence = sequence_after(change, entry.sequence)
+    entry.last_dtstamp = next_dtstamp(now, entry.last_dtstamp)
+    entry.partstat = partstat_after(change, PartStat(entry.partstat)).value
+    return entry
+
+
+def _tell(entry: CalendarEntry, change: Change, now: datetime.datetime, *, reason: str = "") -> OutgoingMail:
+    """Render the message once, keep its bytes, and wake the sender after the commit."""
+    event = event_of(entry.sign_up, entry, comment=reason)
+    entry.marks = ContentMarks.of(event).as_dict()
+    mail = _mail(entry, event, change, now, reason)
+    entry.first_message_id = entry.first_message_id or mail.message_id
+    entry.save()
+    mail.save()
+    wake("invites.send_mail", mail.pk)
+    return mail
+
+
+def _mail(
+    entry: CalendarEntry, event: CalendarEvent, change: Change, now: datetime.datetime, reason: str
+) -> OutgoingMail:
+    letter, wording = letter_of(entry.sign_up, event, change, reason=reason)
+    token, domain = uuid.uuid4().hex, event.organizer.domain
+    message_id = new_message_id(token, domain=domain)
+    mail = CalendarMail(
+        event=event,
+        method=CONSEQUENCES[change].method,
+        subject=wording.subject,
+        text=wording.text,
+        html=wording.html,
+        message_id=message_id,
+        date=now,
+        thread=entry.first_message_id,
+    )
+    return OutgoingMail(
+        group=entry.sign_up.day.group,
+        sign_up=entry.sign_up,
+        kind=KINDS[letter],
+        to_address=entry.address,
+        envelope_from=bounce_address(token, domain=domain),
+        subject=wording.subject[:200],
+        message_id=message_id,
+        raw=mail.as_bytes(),
+        created_at=now,
+        next_try_at=now,
+    )

@@ -1,0 +1,18 @@
+"""Background sending: wake, fetch by key, call the outbox."""
+
+from celery import shared_task
+from django.utils import timezone
+
+from reedcrew.invites import outbox
+
+
+@shared_task(name="invites.send_mail")
+def send_mail(mail_pk: int) -> None:
+    outbox.deliver(mail_pk=mail_pk, now=timezone.now())
+
+
+@shared_task(name="invites.sweep")
+def sweep() -> None:
+    """Try every mail that is due."""
+    for mail_pk in outbox.due_mails(timezone.now()):
+        outbox.deliver(mail_pk=mail_pk, now=timezone.now())
