@@ -56,6 +56,8 @@ def navigation_menu(context: Context) -> dict[str, object]:
     return {
         "lines": navigation.lines_for(request) if request is not None else [],
         "group": getattr(request, "group", None),
+        "person": request is not None and navigation.signed_in(request),
+        "mail_page": context.get("mail_page", False),
     }
 
 
