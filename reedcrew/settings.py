@@ -154,6 +154,8 @@ CELERY_WORKER_HIJACK_ROOT_LOGGER = False
 CELERY_TIMEZONE = "UTC"
 CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat-schedule")
 CELERY_BEAT_SCHEDULE = {
+    "plans that are due": {"task": "crews.sweep", "schedule": timedelta(minutes=1)},
+    "mails that are due": {"task": "invites.sweep", "schedule": timedelta(minutes=1)},
     "clear sessions": {"task": "reedcrew.web.tasks.clear_sessions", "schedule": timedelta(hours=12)},
 }
 
@@ -173,12 +175,15 @@ MAIL_PAGE = not EMAIL_URL  # without a mail server, every mail is shown on a pag
 AUTH_USER_MODEL = "people.Account"
 AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
 LOGIN_REDIRECT_URL = "people:home"
-LOGIN_URL = "account_login"
+LOGIN_URL = "account_request_login_code"
 ACCOUNT_ADAPTER = "reedcrew.people.adapter.AccountAdapter"
 ACCOUNT_LOGIN_METHODS = {"email"}
 ACCOUNT_SIGNUP_FIELDS = ["email*"]
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
+ACCOUNT_FORMS = {"request_login_code": "reedcrew.people.forms.sign_in.SignInForm"}
 ACCOUNT_LOGIN_BY_CODE_ENABLED = True
+ACCOUNT_LOGIN_BY_CODE_TIMEOUT = 15 * 60  # s; mail is slower than the three minutes that allauth allows
+ACCOUNT_LOGIN_BY_CODE_SUPPORTS_RESEND = True
 ACCOUNT_EMAIL_VERIFICATION = "mandatory"
 ACCOUNT_EMAIL_VERIFICATION_BY_CODE_ENABLED = True
 ACCOUNT_UNIQUE_EMAIL = True

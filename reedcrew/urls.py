@@ -3,9 +3,9 @@
 from django.urls import include, path
 
 urlpatterns = [
+    path("", include("reedcrew.people.urls")),  # before allauth's: it closes the pages for passwords and sign-up
     path("accounts/", include("allauth.urls")),
     path("", include("reedcrew.web.urls")),
-    path("", include("reedcrew.people.urls")),
     path("", include("reedcrew.stands.urls")),
     path("", include("reedcrew.stock.urls")),
     path("", include("reedcrew.workdays.urls")),

@@ -17,7 +17,7 @@ P = ParamSpec("P")
 class GroupRequest(HttpRequest):
     """A request of a signed-in member on a page of one group."""
 
-    user: Account  # type: ignore[assignment]  # login_required has run
+    user: Account  # login_required has run
     group: Group
     member: Member
 

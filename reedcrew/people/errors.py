@@ -32,7 +32,8 @@ class RoleNeedsAdult(PeopleError):
     code = "role_needs_adult"
     field = "role"
     sentence = _(
-        "%(role)s is a role for people of 18 or older, and this person has not said so. Choose “Volunteer” until they have."
+        "%(role)s is a role for people of 18 or older, and this person has not said so. "
+        "Choose “Volunteer” until they have."
     )
 
 
@@ -60,8 +61,8 @@ class NameTaken(PeopleError):
     code = "name_taken"
     field = "name"
     sentence = _(
-        "The group has a person called %(name)s without an address already. If this is somebody else, write the name so "
-        "that the two can be told apart."
+        "The group has a person called %(name)s without an address already. If this is somebody else, write the "
+        "name so that the two can be told apart."
     )
 
 
@@ -139,7 +140,8 @@ class WishContradicts(PeopleError):
     code = "wish_contradicts"
     field = "other"
     sentence = _(
-        "You have asked the opposite for %(name)s already. Take that back first: nobody can be both beside you and apart."
+        "You have asked the opposite for %(name)s already. "
+        "Take that back first: nobody can be both beside you and apart."
     )
 
 
@@ -155,8 +157,8 @@ class PrivateClosed(PeopleError):
     code = "private_closed"
     status = 403
     sentence = _(
-        "Emergency contacts and health notes are open to the group's organizers, and to the crew lead of a day from the "
-        "day before to the day after, for the people of that day."
+        "Emergency contacts and health notes are open to the group's organizers, and to the crew lead of a day from "
+        "the day before to the day after, for the people of that day."
     )
 
 

@@ -17,7 +17,7 @@ class Panel:
 
 
 # Asked once for each page with the request and the present moment; None when there is nothing to show this reader.
-# ``request.user`` is signed in; on a group's page ``request.group`` and ``request.member`` are set as on every group page.
+# ``request.user`` is signed in; on a group's page ``request.group`` and ``request.member`` are set as everywhere there.
 PanelSource = Callable[[HttpRequest, datetime.datetime], Panel | None]
 
 _home: dict[PanelSource, int] = {}

@@ -20,7 +20,7 @@ from reedcrew.trade.season import MonthDay
 
 @dataclasses.dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """How pages speak of one value of Policy. ``safer`` is the direction of more safety, +1 up or -1 down; 0 is neither."""
+    """How pages speak of one value of Policy. ``safer`` is the direction of safety, +1 up or -1 down; 0 is neither."""
 
     name: str
     label: str | Promise

@@ -3,13 +3,21 @@
 import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 
-from django.db.models import QuerySet
+from django.db.models import F, OuterRef, Q, QuerySet, Subquery
+from django.utils.formats import date_format, number_format
+from django.utils.translation import gettext
 
-from reedcrew.people.models import Account, Group, Member, PolicyChange, PrivateLook, PrivateRecord, Wish
-from reedcrew.people.policy import RULES, Rule, policy_of, read
+from reedcrew.people.languages import LANGUAGE_CODES, language_name
+from reedcrew.people.models import Account, Group, Member, PolicyChange, PrivateLook, PrivateRecord, Profile, Wish
+from reedcrew.people.policy import RULES, Rule, policy_of
 from reedcrew.people.roles import Deed
+from reedcrew.people.water import QUESTIONS, Question, missing_for_water
+from reedcrew.people.words import OWN_GEAR, jacket_bands
 from reedcrew.trade.policy import DEFAULT_POLICY
+from reedcrew.trade.season import LEAP_YEAR, MonthDay
+from reedcrew.web.times import day_text, moment_text
 
 
 # --- Who may ---------------------------------------------------------------------------------------------------------
@@ -19,7 +27,7 @@ def is_in_care(member: Member, by: Member) -> bool:
 
 
 def may_edit_person(member: Member, by: Member) -> bool:
-    """Whether ``by`` may answer for ``member``: for oneself, for one's children; organizers for people without account."""
+    """Whether ``by`` may answer for ``member``: oneself, one's children; organizers for people without account."""
     if member.group_id != by.group_id or member.left_at is not None or by.left_at is not None:
         return False
     return is_in_care(member, by) or (member.mail_account is None and by.may(Deed.KEEP_PEOPLE))
@@ -64,8 +72,8 @@ class LedDay:
 def may_see_private(member: Member, by: Member, led_day: LedDay | None = None) -> bool:
     """Whether ``by`` may read the emergency contact and health note of ``member``.
 
-    Of the same group only: oneself and guardians; organizers; and who leads a day, from the day before to the day after,
-    for the people of that day. ``led_day`` is given by the caller only for a day that ``by`` does lead.
+    Of the same group only: oneself and guardians; organizers; and who leads a day, from the day before to the day
+    after, for the people of that day. ``led_day`` is given by the caller only for a day that ``by`` does lead.
     """
     if member.group_id != by.group_id or by.left_at is not None:
         return False
@@ -134,8 +142,10 @@ def may_be_wished_by(member: Member) -> QuerySet[Member]:
     hand around.
     """
     everyone = Member.objects.current().filter(group=member.group_id).exclude(pk=member.pk)
-    own = everyone.filter(guardian=member) | everyone.filter(pk=member.guardian_id)
-    return (everyone.filter(guardian=None) | own).distinct().order_by("name", "pk")
+    nameable = Q(guardian=None) | Q(guardian=member)
+    if member.guardian_id is not None:
+        nameable |= Q(pk=member.guardian_id)
+    return everyone.filter(nameable).order_by("name", "pk")
 
 
 def wishes_of(member: Member) -> QuerySet[Wish]:
@@ -143,20 +153,102 @@ def wishes_of(member: Member) -> QuerySet[Wish]:
     return Wish.objects.filter(member=member).select_related("other").order_by("kind", "other__name", "pk")
 
 
+class Water(StrEnum):
+    """Where a person stands towards work in water on a day."""
+
+    READY = "ready"
+    INCOMPLETE = "incomplete"
+    LAND = "land"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PersonFacts:
+    """What a page shows of a person on a day. Measures are left out for readers who plan nothing with them."""
+
+    member: Member
+    adult: bool
+    first_aider: bool
+    water: Water
+    missing: tuple[Question, ...]
+    lines: tuple[tuple[str, str], ...]  # label and text
+
+
+def facts_of(member: Member, on: datetime.date, by: Member) -> PersonFacts:
+    """The facts of a member with its profile loaded, for the reader ``by``."""
+    profile = member.profile
+    missing = missing_for_water(profile, on)
+    water = Water.INCOMPLETE if missing else Water.READY
+    return PersonFacts(
+        member=member,
+        adult=profile.adult_on(on),
+        first_aider=profile.first_aider_on(on),
+        water=water if profile.water_ready else Water.LAND,
+        missing=missing,
+        lines=(*_told(member, on), *(_measures(profile) if is_in_care(member, by) or by.may(Deed.PLAN_CREWS) else ())),
+    )
+
+
+def _told(member: Member, on: datetime.date) -> list[tuple[str, str]]:
+    profile = member.profile
+    not_told = gettext("not told")
+    languages = [language_name(code) for code in profile.languages if code in LANGUAGE_CODES]
+    gear = [str(label) for item, label in OWN_GEAR.items() if profile.owns(item)]
+    lines = [
+        (gettext("Age"), gettext("18 or older") if profile.adult_on(on) else gettext("under 18")),
+        (gettext("Phone"), profile.phone or not_told),
+        (gettext("Address"), member.account.email if member.account else gettext("none")),
+        (gettext("Languages"), ", ".join(languages) or not_told),
+        (gettext("First-aid certificate"), _certificate(profile, on)),
+        (gettext("Own gear"), ", ".join(gear) or gettext("none")),
+    ]
+    if profile.earlier_water_days:
+        lines.append((gettext("Water days before joining"), number_format(profile.earlier_water_days)))
+    return lines
+
+
+def _certificate(profile: Profile, on: datetime.date) -> str:
+    if profile.first_aid_until is None:
+        return gettext("none")
+    text = gettext("until %(day)s") if profile.first_aider_on(on) else gettext("ended on %(day)s")
+    return text % {"day": day_text(profile.first_aid_until)}
+
+
+def _measures(profile: Profile) -> tuple[tuple[str, str], ...]:
+    bands = dict(jacket_bands())
+    told = {
+        "stature_cm": f"{profile.stature_cm} cm" if profile.stature_cm else "",
+        "body_mass": bands.get(profile.jacket_class, ""),
+        "boot_size": f"EU {number_format(profile.boot_eu)}" if profile.boot_eu else "",
+        "hand_size": f"{profile.hand_mm} mm" if profile.hand_mm else "",
+    }
+    return tuple((str(QUESTIONS[field].label), text) for field, text in told.items() if text)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RuleState:
     """One rule's value as the policy page shows it. ``changed_by`` is "" while the default holds and never changed."""
 
     rule: Rule
-    default: object
-    value: object
+    default: float | MonthDay
+    value: float | MonthDay
     changed_by: str
     changed_at: datetime.datetime | None
     bolder: bool  # the value allows more than the default does
 
     @property
-    def is_default(self) -> bool:
-        return self.value == self.default
+    def value_text(self) -> str:
+        """The value in force, in words."""
+        return self._text(self.value)
+
+    @property
+    def default_text(self) -> str:
+        """The default, in words."""
+        return self._text(self.default)
+
+    def _text(self, value: float | MonthDay) -> str:
+        if isinstance(value, MonthDay):
+            return date_format(datetime.date(LEAP_YEAR, value.month, value.day), "j F")
+        return " ".join(filter(None, [number_format(value), str(self.rule.unit)]))
 
 
 def rules_of(group: Group) -> list[RuleState]:
@@ -171,7 +263,7 @@ def rules_of(group: Group) -> list[RuleState]:
             RuleState(
                 rule=rule,
                 default=default,
-                value=read(value),
+                value=value,
                 changed_by=names.get(change.changed_by_id, change.changed_by.email) if change else "",
                 changed_at=change.changed_at if change else None,
                 bolder=bool(rule.safer) and (value - default) * rule.safer < 0,
@@ -183,3 +275,26 @@ def rules_of(group: Group) -> list[RuleState]:
 def _names_in(group: Group, accounts: Sequence[int]) -> dict[int, str]:
     named = Member.objects.filter(group=group, account__in=accounts).order_by("joined_at", "pk")
     return {account: name for account, name in named.values_list("account_id", "name") if account is not None}
+
+
+def rules_version(group: Group) -> int:
+    """A number that rises with each change of a rule; 0 before the first."""
+    return PolicyChange.objects.filter(group=group).order_by("-pk").values_list("pk", flat=True).first() or 0
+
+
+def rules_last_change(group: Group) -> str:
+    """Who changed a rule last, and when (UTC), in words; "" before the first change."""
+    change = PolicyChange.objects.filter(group=group).select_related("changed_by").order_by("-pk").first()
+    if change is None:
+        return ""
+    name = _names_in(group, [change.changed_by_id]).get(change.changed_by_id, change.changed_by.email)
+    return gettext("%(name)s, %(when)s") % {"name": name, "when": moment_text(change.changed_at, "UTC")}
+
+
+def member_name(*, group: str, account: str) -> Subquery:
+    """Annotation: the name by which a group knows an account, each given by its path from the annotated row.
+
+    Null for an account that never was a member. A page shows it instead of an address.
+    """
+    known = Member.objects.filter(group=OuterRef(group), account=OuterRef(account))
+    return Subquery(known.order_by(F("left_at").desc(nulls_first=True), "-pk").values("name")[:1])

@@ -4,12 +4,15 @@ import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
-from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Profile
 from reedcrew.trade.items import Item
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,8 +20,8 @@ class Question:
     """One thing that is asked: the field of the form, its label, and why it is asked."""
 
     field: str
-    label: str | Promise
-    why: str | Promise
+    label: "StrOrPromise"
+    why: "StrOrPromise"
 
 
 _ASKED = (
@@ -64,9 +67,9 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType({question.field: question f
 def missing_for_water(profile: Profile, on: datetime.date) -> tuple[Question, ...]:
     """What is still unknown or unsaid before the person can be planned into water on a day, in the order of the form.
 
-    Empty when nothing is missing. Hard rules H3 to H6 and H11 of the design rest on these answers; without one of them a
-    person stays on land. ``profile.member`` should be loaded. Own gloves need no hand size; own waders and an own life
-    jacket still need boot size and body mass, because whether they fit is judged by these.
+    Empty when nothing is missing. Hard rules H3 to H6 and H11 of the design rest on these answers; without one of
+    them a person stays on land. ``profile.member`` should be loaded. Own gloves need no hand size; own waders and life
+    jackets still need boot size and body mass, because whether they fit is judged by these.
     """
     unknown = {
         "water_ready": not profile.water_ready,

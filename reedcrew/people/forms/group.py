@@ -14,20 +14,26 @@ from reedcrew.trade.season import MonthDay
 from reedcrew.web.forms import CountField, MonthDayField, NumberField, StaleCheckMixin
 
 
-class GroupForm(forms.ModelForm[Group]):
+class GroupForm(forms.Form):
     """What a group says of itself."""
 
-    class Meta:
-        model = Group
-        fields = ("name", "contact_email", "about")
-        widgets = {
-            "about": forms.Textarea(attrs={"rows": 5}),
-            "contact_email": forms.EmailInput(attrs={"autocomplete": "email"}),
-        }
-        help_texts = {
-            "name": _("What volunteers call you."),
-            "about": _("A few sentences for people who think about coming."),
-        }
+    name = forms.CharField(
+        label=_("Name of the group"),
+        max_length=Group._meta.get_field("name").max_length,
+        help_text=_("What volunteers call you."),
+    )
+    contact_email = forms.EmailField(
+        label=_("Contact address"),
+        help_text=_("Shown on the public page of each work day."),
+        widget=forms.EmailInput(attrs={"autocomplete": "email"}),
+    )
+    about = forms.CharField(
+        label=_("About the group"),
+        required=False,
+        max_length=4000,
+        help_text=_("A few sentences for people who think about coming."),
+        widget=forms.Textarea(attrs={"rows": 5}),
+    )
 
 
 class FoundGroupForm(GroupForm):

@@ -1,6 +1,7 @@
 """Forms about the people of a group."""
 
 import datetime
+from collections import Counter
 from typing import Any
 
 from django import forms
@@ -72,7 +73,8 @@ class StandingForm(forms.Form):
             "trained_lead": member.trained_lead,
             "earlier_water_days": profile.earlier_water_days,
             "guardian": member.guardian_id,
-        } | self.initial
+            **self.initial,
+        }
         if profile.adult_on(on):
             del self.fields["guardian"]
         else:
@@ -95,14 +97,14 @@ class AddChildForm(forms.Form):
     )
 
 
-class WishChoiceField(forms.ModelChoiceField):
+class WishChoiceField(forms.ModelChoiceField):  # type: ignore[type-arg]  # takes no argument at run time
     """People by name; where two share one, their code tells them apart."""
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(queryset=Member.objects.none(), **kwargs)
         self.shared: frozenset[str] = frozenset()
 
-    def label_from_instance(self, obj: Member) -> str:  # type: ignore[override]  # only members stand here
+    def label_from_instance(self, obj: Member) -> str:
         """The name, with the code where it is not the only one."""
         return f"{obj.name} ({obj.code})" if obj.name in self.shared else obj.name
 
@@ -117,10 +119,10 @@ class WishForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.member = member
         people = queries.may_be_wished_by(member)
-        names = list(people.values_list("name", flat=True))
+        names = Counter(people.values_list("name", flat=True))
         field = self.fields["other"]
         field.queryset = people  # type: ignore[attr-defined]
-        field.shared = frozenset(name for name in names if names.count(name) > 1)  # type: ignore[attr-defined]
+        field.shared = frozenset(name for name, people in names.items() if people > 1)  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any] | None:
         """A wish about oneself is no choice of the list; say so in words."""

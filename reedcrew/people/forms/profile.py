@@ -2,14 +2,11 @@
 
 import datetime
 import math
-from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
 from django import forms
 from django.core.validators import RegexValidator
-from django.utils.formats import number_format
-from django.utils.functional import Promise
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -17,6 +14,7 @@ from reedcrew.people.languages import COMMON_LANGUAGES, LANGUAGE_CODES, language
 from reedcrew.people.models import Member, Profile
 from reedcrew.people.services import Measures, ProfileAnswers
 from reedcrew.people.water import QUESTIONS
+from reedcrew.people.words import OWN_GEAR, TOO_LIGHT, jacket_bands
 from reedcrew.trade import sizes
 from reedcrew.trade.errors import UnusableInput
 from reedcrew.trade.items import Item, JacketClass
@@ -24,19 +22,6 @@ from reedcrew.trade.sizes import ShoeScale
 from reedcrew.trade.water import STATURE_CM_MAX, STATURE_CM_MIN
 from reedcrew.web.forms import CountField, DayField, Fieldset, NumberField
 
-# What a volunteer may bring along; the rest of trade.items belongs to the group.
-OWN_GEAR: Mapping[Item, str | Promise] = {
-    Item.CHEST_WADERS: _("Chest waders"),
-    Item.BOOTS: _("Rubber boots"),
-    Item.LIFE_JACKET: _("Life jacket"),
-    Item.GLOVES: _("Work gloves"),
-    Item.EYE_PROTECTION: _("Eye protection"),
-    Item.HAND_SICKLE: _("Hand sickle"),
-    Item.CANE_CUTTER: _("Long-handled cane cutter"),
-    Item.SPADE: _("Sharpened spade"),
-    Item.WHISTLE: _("Whistle"),
-}
-TOO_LIGHT = "lighter"
 HAND_MM, GLOVE = "mm", "glove"
 _SHOE_SCALES = {
     ShoeScale.EU: _("EU"),
@@ -48,18 +33,6 @@ _GLOVE_MIN, _GLOVE_MAX = sizes.GLOVES[0][0], sizes.GLOVES[-1][0]
 phone_shape = RegexValidator(
     r"^\+?[\d\s().\-/]{5,}$", _("Write the number with digits, such as +1 613 555 0142; spaces and dashes are fine.")
 )
-
-
-def jacket_bands() -> list[tuple[str, str]]:
-    """The bands of body mass that decide the life jacket, heaviest first, then the mass that none holds."""
-    bands, above = [], ""
-    for lightest_kg, belongs, user_class in sizes.JACKET_CLASSES:
-        bound = number_format(lightest_kg)
-        start = gettext("from %(kg)s kg") if belongs else gettext("over %(kg)s kg")
-        bands.append((user_class.value, " ".join(filter(None, [start % {"kg": bound}, above]))))
-        above = (gettext("to under %(kg)s kg") if belongs else gettext("to %(kg)s kg")) % {"kg": bound}
-    lightest = number_format(sizes.JACKET_CLASSES[-1][0])
-    return [*bands, (TOO_LIGHT, gettext("under %(kg)s kg") % {"kg": lightest})]
 
 
 class ProfileForm(forms.Form):
@@ -161,7 +134,7 @@ class ProfileForm(forms.Form):
     def __init__(self, *args: Any, member: Member, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.profile: Profile = member.profile
-        self.initial = _initial(member) | self.initial
+        self.initial = {**_initial(member), **self.initial}
         asked_by_date = self.profile.born_on is not None or member.guardian_id is not None
         del self.fields["adult" if asked_by_date else "born_on"]
         self._offer_languages()

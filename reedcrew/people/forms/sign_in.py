@@ -5,6 +5,7 @@ from django import forms
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from reedcrew.people.models import Account
 from reedcrew.people.services import account_for
 
 
@@ -14,6 +15,8 @@ class SignInForm(RequestLoginCodeForm):  # type: ignore[misc]  # allauth has no 
     Named by the setting ACCOUNT_FORMS. allauth's own limits on requests for codes stand before an account is made.
     """
 
+    _user: Account | None
+
     email = forms.EmailField(
         label=_("Email address"),
         help_text=_("We mail you a code to sign in with. There is no password, and nothing else to fill in first."),
@@ -21,11 +24,9 @@ class SignInForm(RequestLoginCodeForm):  # type: ignore[misc]  # allauth has no 
     )
 
     def clean_email(self) -> str:
-        """The address in lower case. allauth reads ``_user`` when it mails the code, and offers no later place for it."""
+        """The address in lower case. allauth reads ``_user`` when it mails the code and offers no later place."""
         email: str = super().clean_email().strip().lower()
-        if self._user is None:
-            account = account_for(email=email, now=timezone.now())
-            self._user = account if account.is_active else None
-        else:
-            account_for(email=email, now=timezone.now())
+        account = account_for(email=email, now=timezone.now())
+        if self._user is None and account.is_active:
+            self._user = account
         return email

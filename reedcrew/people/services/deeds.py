@@ -2,8 +2,6 @@
 
 import datetime
 
-from django.db.models import Model
-
 from reedcrew.people import signals
 from reedcrew.people.audit import record
 from reedcrew.people.errors import AgeContradicts, BirthDateImpossible
@@ -29,11 +27,10 @@ def noted(
     actor: Account | None,
     now: datetime.datetime,
     deed: str,
-    subject: Model | None = None,
     **detail: object,
 ) -> None:
     """Record a deed about a member that no plan rests on."""
-    record(group=member.group, actor=actor, at=now, deed=deed, subject=subject or member, **detail)
+    record(group=member.group, actor=actor, at=now, deed=deed, subject=member, **detail)
 
 
 def check_birth_date(born_on: datetime.date | None, today: datetime.date) -> None:
@@ -43,7 +40,10 @@ def check_birth_date(born_on: datetime.date | None, today: datetime.date) -> Non
 
 
 def adult_by(*, adult: bool, born_on: datetime.date | None, today: datetime.date) -> bool:
-    """Whether a person who says so and was born then is 18 or older today. Raises AgeContradicts, BirthDateImpossible."""
+    """Whether a person who says so and was born then is 18 or older today.
+
+    Raises AgeContradicts, BirthDateImpossible.
+    """
     check_birth_date(born_on, today)
     by_date = Profile(adult=adult, born_on=born_on).adult_on(today)
     if adult and not by_date:

@@ -8,8 +8,8 @@ from django.utils.text import slugify
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account, Group, Member
 from reedcrew.people.roles import Role
-from reedcrew.people.services.joining import enter
 from reedcrew.people.services.deeds import lock_group
+from reedcrew.people.services.joining import enter
 
 _SLUG_LENGTH = Group._meta.get_field("slug").max_length or 40
 _TRIES = 5  # two groups of one name founded in the same moment
@@ -21,8 +21,8 @@ def found_group(
 ) -> Member:
     """Found a group with ``actor``, who says that they are 18 or older, as its organizer; returns that membership.
 
-    Its short name in addresses is made from its name and never changes. Somebody who is the organizer of a group of this
-    name already gets that one, so that a double click makes one group.
+    Its short name in addresses is made from its name and never changes. Somebody who is the organizer of a group of
+    this name already gets that one, so that a double click makes one group.
     """
     Account.objects.select_for_update().get(pk=actor.pk)
     mine = Member.objects.current().of_account(actor).filter(role=Role.ORGANIZER, group__name__iexact=name)

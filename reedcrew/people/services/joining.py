@@ -124,10 +124,10 @@ def add_child(
     actor: Account,
     now: datetime.datetime,
 ) -> Member:
-    """Enter a child of ``guardian``, who has agreed that it takes part; the agreement is recorded with who gave it when.
+    """Enter a child of ``guardian``, who has agreed that it takes part; the agreement is recorded: who gave it, when.
 
-    Raises ConsentNeeded, BirthDateNeeded, BirthDateImpossible, ChildIsAdult, or GuardianUnfit when the guardian is not a
-    present adult member without a guardian of their own. The same child is entered once.
+    Raises ConsentNeeded, BirthDateNeeded, BirthDateImpossible, ChildIsAdult, or GuardianUnfit when the guardian is not
+    a present adult member without a guardian of their own. The same child is entered once.
     """
     group = lock_group(guardian.group)
     today = now.date()

@@ -17,7 +17,7 @@ from reedcrew.trade.sizes import JACKET_CLASSES
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measures:
-    """The answers to the questions for water work; None is not told. ``too_light`` is a mass below every jacket class."""
+    """The answers to the questions for water work; None is not told. ``too_light``: below every jacket class."""
 
     stature_cm: int | None = None
     jacket_class: JacketClass | None = None
@@ -28,7 +28,7 @@ class Measures:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProfileAnswers:
-    """One filled-in profile. ``measures`` is None when the questions for water work were not asked: what is known stays."""
+    """One filled-in profile. ``measures`` None: the questions for water work were not asked, what is known stays."""
 
     name: str
     adult: bool
@@ -43,7 +43,8 @@ class ProfileAnswers:
 
 @transaction.atomic
 def save_profile(*, member: Member, answers: ProfileAnswers, actor: Account, now: datetime.datetime) -> Profile:
-    """Keep the answers, all or none; unanswered questions are allowed. The record of deeds names the changed fields only.
+    """Keep the answers, all or none; unanswered questions are allowed. The record of deeds names the
+    changed fields only.
 
     Raises what contradicts itself: AgeContradicts, BirthDateImpossible, BirthDateNeeded (a child), MinorNeedsGuardian,
     NoJacketSoLight, RoleNeedsAdult (a role that only adults have).
