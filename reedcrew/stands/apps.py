@@ -6,3 +6,20 @@ class StandsConfig(AppConfig):
     name = "reedcrew.stands"
     verbose_name = _("Stands")
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """Put this app's page into the menu."""
+        from reedcrew.people.navigation import member_may
+        from reedcrew.people.roles import Deed
+        from reedcrew.web.navigation import Entry, register
+
+        register(
+            Entry(
+                label=_("Stands"),
+                url_name="stands:stands",
+                order=30,
+                icon="place",
+                of_group=True,
+                visible=member_may(Deed.SEE_GROUP),
+            )
+        )

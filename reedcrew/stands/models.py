@@ -15,6 +15,7 @@ from reedcrew.trade.identification import Identification
 from reedcrew.trade.outline import LATITUDE_MAX, LONGITUDE_MAX, Position
 from reedcrew.trade.water import CURRENT_M_S_MAX, DEPTH_CM_MAX, GAUGE_CM_MAX
 
+UNITS_MAX, STEMS_MAX = 60, 1_000_000_000  # what an entry can mean (convention)
 GAUGE_RANGE = [MinValueValidator(-GAUGE_CM_MAX), MaxValueValidator(GAUGE_CM_MAX)]
 
 
@@ -94,6 +95,20 @@ class Site(models.Model):
     def position(self) -> Position:
         """Longitude and latitude in degrees."""
         return float(self.longitude), float(self.latitude)
+
+    @property
+    def coordinates(self) -> str:
+        """Latitude and longitude in degrees, as people read them to a rescue service."""
+        return f"{self.latitude:.6f}, {self.longitude:.6f}"
+
+    @property
+    def geo_uri(self) -> str:
+        """The place as an address that map programs open (RFC 5870: latitude first)."""
+        return f"geo:{self.latitude:.6f},{self.longitude:.6f}"
+
+    @property
+    def has_own_window(self) -> bool:
+        return self.window_opens is not None
 
 
 class StandQuerySet(models.QuerySet["Stand"]):
@@ -214,8 +229,10 @@ class Zone(models.Model):
         validators=[MinValueValidator(Decimal(0)), MaxValueValidator(CURRENT_M_S_MAX)],
     )
     bed = models.CharField(_("bed"), max_length=4, choices=Bed.choices, default=Bed.SOFT)
-    stems = models.PositiveIntegerField(_("estimated stems"), default=0)
-    units_max = models.PositiveSmallIntegerField(_("most units at once"), default=4, validators=[MaxValueValidator(60)])
+    stems = models.PositiveIntegerField(_("estimated stems"), default=0, validators=[MaxValueValidator(STEMS_MAX)])
+    units_max = models.PositiveSmallIntegerField(
+        _("most units at once"), default=4, validators=[MaxValueValidator(UNITS_MAX)]
+    )
     outline = models.JSONField(_("outline"), null=True, blank=True)  # a GeoJSON Polygon, RFC 7946
     area_m2 = models.DecimalField(_("area, m²"), max_digits=12, decimal_places=1, null=True, blank=True, editable=False)
     version = models.PositiveIntegerField(default=1, editable=False)  # rises with each edit: a stale form is noticed

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from reedcrew.people.queries import member_name
 from reedcrew.stands.models import IdentificationCheck, Site, Stand, WaterLevel, Zone
 from reedcrew.trade.method import MethodChoice, Wear, is_water_work, method_for, protective_wear
 from reedcrew.trade.policy import Policy
@@ -113,6 +114,11 @@ class ZoneToday:
     wear: Wear
     wading: WadingVerdict
 
+    @property
+    def reasons(self) -> tuple[Reason, ...]:
+        """Why the depth, the cut, the wear and the current are as they are."""
+        return self.depth.reason, self.method.reason, *self.wear.reasons, *self.wading.reasons
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StandPage:
@@ -124,7 +130,7 @@ class StandPage:
     zones: tuple[ZoneToday, ...]
     season: Season
     year_of_treatment: int | None
-    expected: Reason
+    expected: tuple[Reason, ...]
     stems: int
     area_m2: Decimal | None
 
@@ -151,11 +157,11 @@ def stand_page(stand: Stand, policy: Policy, at: datetime.datetime) -> StandPage
     return StandPage(
         stand=stand,
         site=site,
-        checks=tuple(stand.checks.select_related("decided_by")),
+        checks=tuple(stand.checks.annotate(recorded_by=member_name(group="stand__site__group", account="decided_by"))),
         zones=zones,
         season=season_at(site, policy, at),
         year_of_treatment=year,
-        expected=expected_next(year),
+        expected=(expected_next(year),),
         stems=sum(known.zone.stems for known in zones),
         area_m2=sum(areas, Decimal(0)) if areas else None,
     )
@@ -217,6 +223,6 @@ def site_page(site: Site, policy: Policy, at: datetime.datetime) -> SitePage:
     return SitePage(
         site=site,
         stands=stand_rows(site.stands.for_list(), policy, at),
-        levels=tuple(site.water_levels.select_related("read_by")[:LEVELS_SHOWN]),
+        levels=tuple(site.water_levels.all()[:LEVELS_SHOWN]),
         season=season_at(site, policy, at),
     )

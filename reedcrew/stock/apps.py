@@ -6,3 +6,20 @@ class StockConfig(AppConfig):
     name = "reedcrew.stock"
     verbose_name = _("Stock")
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """Put this app's page into the menu."""
+        from reedcrew.people.navigation import member_may
+        from reedcrew.people.roles import Deed
+        from reedcrew.web.navigation import Entry, register
+
+        register(
+            Entry(
+                label=_("Stock"),
+                url_name="stock:stock",
+                order=40,
+                icon="gear",
+                of_group=True,
+                visible=member_may(Deed.SEE_STOCK),
+            )
+        )

@@ -4,7 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from django.db.models import Sum
+
 from reedcrew.people.models import Group
+from reedcrew.people.queries import member_name
 from reedcrew.stock.models import Movement, StockLine
 from reedcrew.trade import day
 from reedcrew.trade.items import Item
@@ -85,6 +88,11 @@ def trade_stock(group: Group) -> tuple[day.StockLine, ...]:
     )
 
 
+def on_hand(line: StockLine) -> int:
+    """How many of a line the group has: the sum of its movements."""
+    return line.movements.aggregate(count=Sum("change"))["count"] or 0
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LedgerRow:
     """A movement with the count after it."""
@@ -97,7 +105,8 @@ def ledger(line: StockLine) -> Sequence[LedgerRow]:
     """Every movement of a line with the count after it, the latest first; one query."""
     rows = []
     after = 0
-    for movement in line.movements.select_related("made_by").order_by("made_at", "pk"):
+    named = line.movements.annotate(recorded_by=member_name(group="line__group", account="made_by"))
+    for movement in named.order_by("made_at", "pk"):
         after += movement.change
         rows.append(LedgerRow(movement=movement, after=after))
     return rows[::-1]

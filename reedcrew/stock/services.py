@@ -4,12 +4,12 @@ import datetime
 import uuid
 
 from django.db import transaction
-from django.db.models import Sum
 
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account, Group
 from reedcrew.stock.errors import CountAgrees, LineExists, NothingMoves, NotSoMany, SizeNeedless, SizeUnfit, TooMany
 from reedcrew.stock.models import Movement, StockLine
+from reedcrew.stock.queries import on_hand
 from reedcrew.trade.items import Item
 from reedcrew.trade.stock_sizes import size_fits, sizes_of
 
@@ -76,8 +76,7 @@ def record_movement(
     row = StockLine.objects.select_for_update().get(pk=line.pk)
     if submission and (first := row.movements.filter(submission=submission).first()):
         return first
-    on_hand = row.movements.aggregate(count=Sum("change"))["count"] or 0
-    change = _change(kind, number, on_hand)
+    change = _change(kind, number, on_hand(row))
     movement = Movement(
         line=row, kind=kind, change=change, note=note, made_by=actor, made_at=now, submission=submission
     )
@@ -87,7 +86,7 @@ def record_movement(
     return movement
 
 
-def _change(kind: Movement.Kind, number: int, on_hand: int) -> int:
+def _change(kind: Movement.Kind, number: int, there: int) -> int:
     """What the movement adds to the count."""
     if number < (0 if kind is Movement.Kind.RECOUNTED else 1):
         raise NothingMoves
@@ -95,13 +94,13 @@ def _change(kind: Movement.Kind, number: int, on_hand: int) -> int:
         case Movement.Kind.RECEIVED:
             change = number
         case Movement.Kind.RECOUNTED:
-            change = number - on_hand
+            change = number - there
         case Movement.Kind.LOST | Movement.Kind.RETIRED:
             change = -number
     if change == 0:
-        raise CountAgrees(on_hand=on_hand)
-    if on_hand + change < 0:
-        raise NotSoMany(on_hand=on_hand, number=number)
-    if on_hand + change > COUNT_MAX:
-        raise TooMany(after=on_hand + change, most=COUNT_MAX)
+        raise CountAgrees(on_hand=there)
+    if there + change < 0:
+        raise NotSoMany(on_hand=there, number=number)
+    if there + change > COUNT_MAX:
+        raise TooMany(after=there + change, most=COUNT_MAX)
     return change

@@ -1,0 +1,71 @@
+"""Pages of the stock."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_GET, require_http_methods
+
+from reedcrew.people.access import GroupRequest, group_page
+from reedcrew.people.roles import Deed
+from reedcrew.stock import queries, services
+from reedcrew.stock.forms import LineForm, MovementForm
+from reedcrew.stock.models import StockLine
+from reedcrew.web.errors import refusals_on
+
+ROWS_A_PAGE = 50
+
+
+def fetch_line(request: GroupRequest, pk: int) -> StockLine:
+    """The stock line with this key in the request's group, or 404."""
+    return get_object_or_404(StockLine.objects.of_group(request.group).select_related("group"), pk=pk)
+
+
+@require_GET
+@group_page(Deed.SEE_STOCK)
+def stock(request: GroupRequest) -> HttpResponse:
+    context = {"items": queries.counts_by_item(request.group), "may_keep": request.member.may(Deed.KEEP_STOCK)}
+    return render(request, "stock/stock.html", context)
+
+
+@require_GET
+@group_page(Deed.SEE_STOCK)
+def line(request: GroupRequest, pk: int) -> HttpResponse:
+    shown = fetch_line(request, pk)
+    ledger = queries.ledger(shown)
+    page = Paginator(ledger, ROWS_A_PAGE).get_page(request.GET.get("page"))
+    context = {
+        "line": shown,
+        "count": queries.LineCount(line=shown, on_hand=ledger[0].after if ledger else 0),
+        "page": page,
+        "may_keep": request.member.may(Deed.KEEP_STOCK),
+    }
+    return render(request, "stock/line.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+@group_page(Deed.KEEP_STOCK)
+def add_line(request: GroupRequest) -> HttpResponse:
+    form = LineForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            made = services.add_line(group=request.group, actor=request.user, now=timezone.now(), **form.cleaned_data)
+            messages.success(request, _("“%(line)s” is in the stock.") % {"line": made})
+            return redirect(made)
+    return render(request, "stock/add_line.html", {"form": form})
+
+
+@require_http_methods(["GET", "POST"])
+@group_page(Deed.KEEP_STOCK)
+def record_movement(request: GroupRequest, pk: int) -> HttpResponse:
+    shown = fetch_line(request, pk)
+    form = MovementForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            services.record_movement(line=shown, actor=request.user, now=timezone.now(), **form.cleaned_data)
+            messages.success(request, _("The movement is recorded."))
+            return redirect(shown)
+    context = {"form": form, "line": shown, "on_hand": queries.on_hand(shown)}
+    return render(request, "stock/record_movement.html", context)
