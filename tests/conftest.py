@@ -53,6 +53,7 @@ if not WORKER:  # workers inherit the addresses of the servers, so that there is
 elif ON_POSTGRES:
     os.environ["REDIS_URL"] += f"/{int(WORKER.removeprefix('gw')) % 16}"
 os.environ["REEDCREW_VAR"] = str(_folder / "var")
+(_folder / "var" / "static").mkdir(parents=True)  # WhiteNoise warns of a folder for collected files that is missing
 os.environ["DJANGO_SETTINGS_MODULE"] = "reedcrew.settings"
 
 sys.addaudithook(refuse_outside)
