@@ -18,6 +18,7 @@ import django
 import pytest
 from celery import Celery, current_app
 from django.conf import settings as django_settings
+from hypothesis import settings as hypothesis_settings
 
 from tests.network import refuse_outside
 from tests.services import MailServer, mail_server, postgres, redis_server
@@ -35,6 +36,10 @@ if "reedcrew.settings" in sys.modules:
     raise pytest.UsageError(
         "Unset DJANGO_SETTINGS_MODULE: the tests set it themselves, after preparing the environment."
     )
+
+# A busy machine is no fault of a rule: properties are checked without a clock.
+hypothesis_settings.register_profile("without a clock", deadline=None)
+hypothesis_settings.load_profile("without a clock")
 
 _run = ExitStack()
 atexit.register(_run.close)

@@ -24,6 +24,7 @@ class Item(StrEnum):
     DRINKING_WATER = "drinking water"
     SUNSCREEN = "sunscreen"
     BLEACH = "bleach"
+    CLEANING_WATER = "cleaning water"
     BRUSH = "brush"
     SPRAYER = "sprayer"
     SHADE = "shade"

@@ -80,7 +80,11 @@ class ClosedZone:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GearLine:
-    """One line of the gear list. Counts are pieces, or litres and millilitres where ``unit`` says so."""
+    """One line of the gear list. Counts are pieces, or litres and millilitres where ``unit`` says so.
+
+    ``who`` are the people the line's pieces go to, ``without`` those who need one and get none; both are empty for gear
+    that the crew shares.
+    """
 
     item: Item
     size: str
@@ -90,6 +94,8 @@ class GearLine:
     in_stock: float
     short: float
     reasons: tuple[Reason, ...] = ()
+    who: tuple[str, ...] = ()
+    without: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

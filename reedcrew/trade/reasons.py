@@ -11,7 +11,55 @@ Value = str | int | float
 SENTENCES: Mapping[str, str] = MappingProxyType(
     {
         # Hard rules of a plan (design: H1 to H11).
+        # trade.pairing. ``who`` and ``other`` are people's ids and ``zone`` a zone's name.
         "H1": "Nobody works in water alone.",
+        "H1.trio": "A unit of three, the only one of the plan, so that one more person can work in water.",
+        "H1.no_partner": "Nobody on the roster may be in a unit with {who} in a zone that both may enter.",
+        "H1.left_over": "Nobody is left to be in a unit with {who}: the most people in water are in units without them.",
+        "H2.experienced": "{who} is an adult with {days} earlier water days.",
+        "H2.lead": "{who} is a trained lead.",
+        "H2.no_partner": (
+            "{who} needs an adult partner with at least {days} earlier water days, or a trained lead, and none on the "
+            "roster may be in a unit with them."
+        ),
+        "H3.guardian": "{who} is under 18 and works beside their own guardian, {other}.",
+        "H3.depth": "{who} is under 18, and no open zone is at most {limit_cm} cm deep.",
+        "H3.no_guardian": "{who} is under 18 and has no guardian on record.",
+        "H3.guardian_absent": "{who} is under 18 and their guardian is not on the roster.",
+        "H3.guardian_ashore": "{who} is under 18 and their guardian, {other}, may not enter the water that {who} may.",
+        "H3.guardian_elsewhere": "{who} is under 18 and may only be in water beside their guardian, {other}.",
+        "H4": "{who} has not said that they are willing and able to work in water.",
+        "H5.boot_unknown": "The boot size of {who} is unknown, so no chest waders are known to fit.",
+        "H5.waders": "No chest waders in stock fit boot size {boot_eu}: they would be labelled {labels}.",
+        "H5.waders_taken": "All chest waders that fit {who} are given to others.",
+        "H5.mass_unknown": "No life jacket class is known for {who}: their body mass is unknown or too low for any.",
+        "H5.jacket": "No life jacket of class {size} is in stock.",
+        "H5.jackets_taken": "All life jackets of class {size} are given to others.",
+        "H6.within": "{depth_cm} cm of water is within everyone's wading limit here, the least of which is {limit_cm} cm.",
+        "H6.depth": "The shallowest open water, {depth_cm} cm, is deeper than the wading limit of {who}, {limit_cm} cm.",
+        "H6.stature_unknown": "The stature of {who} is unknown, and with it how deep they may wade.",
+        "H6.zone": "{depth_cm} cm is deeper than anyone may wade: {limit_cm} cm.",
+        "H9.closed": "{zone} takes no units.",
+        "H9.full": "Every place in the zones that {who} may enter is taken.",
+        "H9.no_zone": "No zone with water is open today.",
+        "H10.spotter": (
+            "{who} is the adult who watches {zone} from the shore: one for each started {every} of its {units} units."
+        ),
+        "H10.no_first_aider": "No adult first-aider is on the roster, so nobody works in water.",
+        "H10.no_spotter": "No adult is left to watch another unit from the shore.",
+        "H11.shared": "They share a language: {language}.",
+        "H11.unknown": "The languages of {who} are unknown, so nobody is known to share one.",
+        "H11.no_partner": "Nobody who may enter the same water speaks a language with {who}.",
+        "goal.wish": "{who} wished to work with {other}.",
+        "goal.unseasoned": "Nobody here has {days} or more earlier water days.",
+        "goal.repeat": "{who} and {other} were partners in the last three days.",
+        "role.first_aider": "{who} is a first-aider and stays on shore, free to help.",
+        "role.sign_in": "{who} keeps the sign-in desk.",
+        "role.hauler": "{who} hauls cut reed away from the shore.",
+        "role.hauler_minor": "{who} is under 18 and hauls: no blades and no post of their own. Guardian: {other}.",
+        "role.spade_crew": "{who} cuts with a spade on dry land in {zone}.",
+        "role.no_work": "There is no work on shore today: no zone is worked.",
+        "plan.not_proven": "A better plan may exist: the search stopped before it could rule that out.",
         "H7": "Depth × current is {product_m2_s} m²/s; the zone is open only under {limit_m2_s} m²/s.",
         # trade.water
         "water.no_gauge": "Depth is {depth_cm} cm as surveyed: there is no gauge to correct it by.",
@@ -173,6 +221,41 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "daylight.after_sunset": "Ends after sunset at {sunset}.",
         "daylight.up_all_day": "The sun does not set on this day.",
         "daylight.down_all_day": "The sun does not rise on this day.",
+        # trade.gear
+        "gear.chest_waders": "Chest waders for water work, from the boot size up to one size above (H5).",
+        "gear.life_jacket": "A life jacket of the class for each water worker's body mass (H5).",
+        "gear.would_go_in": "{people} more would go into water if there were gear for all of them.",
+        "gear.boots": "Rubber boots or water shoes in water up to 30 cm: never bare feet.",
+        "gear.gloves": "Gloves for everyone who cuts or hauls, by hand size.",
+        "gear.size_unknown": "The size of {people} is unknown: ask before the day.",
+        "gear.eye_protection": "Eye protection for everyone who cuts or hauls: stems stand at eye level.",
+        "gear.whistle": "One whistle a water worker.",
+        "gear.cutting_tool": (
+            "One hand sickle or cane cutter for each of {workers} water workers, and {spares} spare: one for each "
+            "started {every}."
+        ),
+        "gear.spade": (
+            "One sharpened spade for each of {workers} land workers, and {spares} spare: one for each started {every}."
+        ),
+        "gear.stones": "One sharpening stone for each started {every} people who cut.",
+        "gear.throw_line": "One throw line of at least {metres} m for each of {zones} zones of water work.",
+        "gear.sled": "One sled or floating platform for each started {every} of {units} water units.",
+        "gear.twine": "Twine to tie {stems} expected stems in bundles, in balls of {metres} m.",
+        "gear.bags": "Thick bags for {stems} expected stems: all cut reed leaves the site or dries on dry ground.",
+        "gear.bags_or_pile": "Before seed heads form fewer will do, where reed may be piled on dry ground.",
+        "gear.heat_unknown": "The heat index is unknown: look at a forecast, hot days need more water.",
+        "gear.sunscreen": "{millilitres} mL for each of {people} people, {times} times.",
+        "gear.shade": "One shade for each started {every} people.",
+        "gear.sign_in_sheet": "Paper sign-in sheets of {rows} rows, should the phones fail.",
+        "gear.station": "{stations} cleaning stations, one for each started {every} people.",
+        "gear.bleach": (
+            "For {litres} L of solution at {target} mg/L from bleach of {percent} %: read the strength on the label and "
+            "measure again for another."
+        ),
+        "gear.short": "Short of {item}: {short}.",
+        "gear.short_of_size": "Short of {item}, size {size}: {short}.",
+        "gear.short_of_litres": "Short of {item}: {short} L.",
+        "first_aid.too_few": "First-aiders on the roster: {present}; suggested for this many people: {needed}.",
     }
 )
 
