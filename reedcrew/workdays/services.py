@@ -148,11 +148,11 @@ def close_day(
 
 
 def may_sign_up(*, actor: Account, member: Member) -> bool:
-    """Whether the account may sign this member up or withdraw them: oneself, one's children, or as the organizer."""
+    """Whether the account may sign this member up or withdraw them: oneself, one's children, or as who runs the day."""
     if actor.pk in {member.account_id, member.guardian.account_id if member.guardian else None}:
         return True
-    organizer = Member.objects.current().of_account(actor).filter(group=member.group_id).first()
-    return organizer is not None and organizer.may(Deed.POST_DAY)
+    leading = Member.objects.current().of_account(actor).filter(group=member.group_id).first()
+    return leading is not None and leading.may(Deed.RUN_DAY)
 
 
 @transaction.atomic
