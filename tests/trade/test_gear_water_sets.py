@@ -82,8 +82,9 @@ class TestWhoWaitsForWaders:
         closed = (ClosedZone(zone="bay", reasons=WHY),)
         assert sums(complete(day, plan_of(closed=closed)), Item.CHEST_WADERS) == {}
 
-    def test_h10_without_a_first_aider_nobody_waits(self):
-        day = day_of(person("amy"), person("bob"), person("cyd"))
+    @pytest.mark.parametrize("others", [(), (person("dee", adult=False, first_aider=True),)])
+    def test_h10_without_an_adult_first_aider_nobody_waits(self, others):
+        day = day_of(person("amy"), person("bob"), person("cyd"), *others)
         assert sums(complete(day, plan_of()), Item.CHEST_WADERS) == {}
 
     def test_h10_one_adult_stays_ashore_as_spotter(self):

@@ -5,8 +5,8 @@
 - everyone in a unit, for the piece that the draft gave them (their own, or one of the stock);
 - everyone whom gear alone keeps ashore. These are in no unit and hold no post that H10 asks for (spotter, first-aider);
   they are ready for water work (H4), deep enough water within their limit is open (H3, H6, H7), it has a free place
-  (H9), their sizes are known, and a first-aider and an adult who can spot are there. If what the draft left in stock
-  fits all of them, something else keeps them out (a partner rule, H2, H8 or H11) and none is counted. Else each
+  (H9), their sizes are known, and an adult first-aider and an adult who can spot are there. If what the draft left in
+  stock fits all of them, something else keeps them out (a partner rule, H2, H8 or H11) and none is counted. Else each
   counts for every piece that they do not own, because the stock that is left cannot put them all into water.
 
 So ``short = max(0, needed − own − in stock)`` of a size is what to get for everyone to go in. ``own`` counts the first
@@ -100,7 +100,7 @@ def _need(item: Item, person: Volunteer) -> Need:
 
 def _would_go_in(day: Day, plan: Plan) -> tuple[Volunteer, ...]:
     """Everyone who would be in water work if gear were no matter, as far as free places go, in a fixed order."""
-    if not any(person.first_aider for person in day.volunteers):
+    if not any(person.first_aider and person.adult for person in day.volunteers):
         return ()
     placed = Counter({unit.zone: 0 for unit in plan.units})
     for unit in plan.units:
