@@ -15,7 +15,9 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "H1": "Nobody works in water alone.",
         "H1.trio": "A unit of three, the only one of the plan, so that one more person can work in water.",
         "H1.no_partner": "Nobody on the roster may be in a unit with {who} in a zone that both may enter.",
-        "H1.left_over": "Nobody is left to be in a unit with {who}: the most people in water are in units without them.",
+        "H1.left_over": (
+            "Nobody is left to be in a unit with {who}: the most people in water are in units without them."
+        ),
         "H2.experienced": "{who} is an adult with {days} earlier water days.",
         "H2.lead": "{who} is a trained lead.",
         "H2.no_partner": (
@@ -35,8 +37,12 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "H5.mass_unknown": "No life jacket class is known for {who}: their body mass is unknown or too low for any.",
         "H5.jacket": "No life jacket of class {size} is in stock.",
         "H5.jackets_taken": "All life jackets of class {size} are given to others.",
-        "H6.within": "{depth_cm} cm of water is within everyone's wading limit here, the least of which is {limit_cm} cm.",
-        "H6.depth": "The shallowest open water, {depth_cm} cm, is deeper than the wading limit of {who}, {limit_cm} cm.",
+        "H6.within": (
+            "{depth_cm} cm of water is within everyone's wading limit here, the least of which is {limit_cm} cm."
+        ),
+        "H6.depth": (
+            "The shallowest open water, {depth_cm} cm, is deeper than the wading limit of {who}, {limit_cm} cm."
+        ),
         "H6.stature_unknown": "The stature of {who} is unknown, and with it how deep they may wade.",
         "H6.zone": "{depth_cm} cm is deeper than anyone may wade: {limit_cm} cm.",
         "H9.closed": "{zone} takes no units.",
@@ -107,37 +113,41 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         ),
         "outline.not_polygon": "The geometry is of type {kind}. It must be one Polygon.",
         "outline.empty": "The polygon has no coordinates. It must have a list of rings, each a list of positions.",
-        "outline.short": "A ring has {count} positions. It needs at least {least}, of which the last repeats the first.",
+        "outline.short": (
+            "A ring has {count} positions. It needs at least {least}, of which the last repeats the first."
+        ),
         "outline.open": "A ring starts at {first} and ends at {last}. It must end where it starts.",
         "outline.position": "{position} is no position. A position is [longitude, latitude] in decimal degrees.",
         "outline.out_of_range": (
             "{position} is not on the map: longitude, given first, is from -180 to 180 and latitude from -90 to 90."
         ),
         "outline.swapped": (
-            "Longitude and latitude seem to be swapped at {position}: the other way round the outline lies at the site. "
-            "GeoJSON gives longitude first."
+            "Longitude and latitude seem to be swapped at {position}: the other way round the outline lies at the "
+            "site. GeoJSON gives longitude first."
         ),
         "outline.far": (
-            "{position} lies {away_km} km from the site. An outline stays within {limit_km} km: check the positions here "
-            "and those of the site."
+            "{position} lies {away_km} km from the site. An outline stays within {limit_km} km: check the positions "
+            "here and those of the site."
         ),
         "outline.across_180": "The outline crosses the 180th meridian. Make a zone for each side of it.",
         "outline.flat": (
             "The outline encloses less than {least} m². Give at least three corners that do not lie on one line."
         ),
         "outline.crosses_itself": "The outline crosses or touches itself at {position}. Draw it without a crossing.",
-        "outline.holes": "Near {position} a ring crosses itself or a hole reaches out of the outline or into another hole.",
+        "outline.holes": (
+            "Near {position} a ring crosses itself or a hole reaches out of the outline or into another hole."
+        ),
         # trade.treatment
         "treatment.not_begun": (
             "Cutting has not begun here. Expect several years of it: a stand of reed does not go in one."
         ),
         "treatment.first_year": (
-            "The first year of cutting. The stand will grow back next summer, thinner if the stubble stays under water: "
-            "plan to come back. It takes several years."
+            "The first year of cutting. The stand will grow back next summer, thinner if the stubble stays under "
+            "water: plan to come back. It takes several years."
         ),
         "treatment.later_year": (
-            "Year {year} of cutting. Expect fewer stems where stubble stays under water, and regrowth from what is left: "
-            "come back every year until no stem is seen for {clear_years} years."
+            "Year {year} of cutting. Expect fewer stems where stubble stays under water, and regrowth from what is "
+            "left: come back every year until no stem is seen for {clear_years} years."
         ),
         # trade.weather
         "weather.unknown": "No forecast is known: look at one before the day, for heat, cold, wind and water.",
@@ -249,8 +259,8 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "gear.sign_in_sheet": "Paper sign-in sheets of {rows} rows, should the phones fail.",
         "gear.station": "{stations} cleaning stations, one for each started {every} people.",
         "gear.bleach": (
-            "For {litres} L of solution at {target} mg/L from bleach of {percent} %: read the strength on the label and "
-            "measure again for another."
+            "For {litres} L of solution at {target} mg/L from bleach of {percent} %: read the strength on the label "
+            "and measure again for another."
         ),
         "gear.short": "Short of {item}: {short}.",
         "gear.short_of_size": "Short of {item}, size {size}: {short}.",
