@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from reedcrew.fieldbook.models import Load, Tally
 from reedcrew.people.models import Member
+from reedcrew.stands.models import Zone
 from reedcrew.trade import effort
 from reedcrew.trade.errors import UnusableInput
 from reedcrew.web.forms import CountField, SiteTimeField
@@ -51,7 +52,7 @@ class WalkUpForm(forms.Form):
 class TallyForm(EntryForm):
     """Stems of one zone, counted or by bundles."""
 
-    zone = forms.ModelChoiceField(label=_("Zone"), queryset=None, empty_label=None)
+    zone = forms.ModelChoiceField(label=_("Zone"), queryset=Zone.objects.none(), empty_label=None)
     unit_number = CountField(label=_("Unit"), required=False, min_value=1, max_value=200)
     method = forms.ChoiceField(
         label=_("How counted"), choices=Tally.Method.choices, initial=Tally.Method.COUNTED, widget=forms.RadioSelect

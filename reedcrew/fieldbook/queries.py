@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from django.db.models import QuerySet, Sum
+from django.db.models import Sum
 
 from reedcrew.crews.models import Assignment
-from reedcrew.fieldbook.models import Attendance, Load, Tally
+from reedcrew.fieldbook.models import Attendance, FieldEntryQuerySet, Load, Tally
 from reedcrew.trade.cleaning import BleachSolution, gear_solution
 from reedcrew.workdays.models import SignUp, WorkDay
 
@@ -61,11 +61,11 @@ def head_count(people: Sequence[PersonOfDay]) -> HeadCount:
     )
 
 
-def tallies_of(day: WorkDay) -> QuerySet[Tally]:
+def tallies_of(day: WorkDay) -> FieldEntryQuerySet[Tally]:
     return Tally.objects.filter(day=day).select_related("zone", "entered_by", "struck_by")
 
 
-def loads_of(day: WorkDay) -> QuerySet[Load]:
+def loads_of(day: WorkDay) -> FieldEntryQuerySet[Load]:
     return Load.objects.filter(day=day).select_related("entered_by", "struck_by")
 
 

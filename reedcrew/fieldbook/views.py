@@ -46,7 +46,7 @@ def _stay(request: GroupRequest, day: WorkDay) -> StayForm | None:
     form = StayForm(request.POST, day=day)
     if form.is_valid():
         return form
-    messages.error(request, " ".join(error for errors in form.errors.values() for error in errors))
+    messages.error(request, " ".join(str(error) for errors in form.errors.values() for error in errors))
     return None
 
 
@@ -159,7 +159,7 @@ def loads(request: GroupRequest, pk: int) -> HttpResponse:
 def strike(request: GroupRequest, pk: int, entry: uuid.UUID, kind: str) -> HttpResponse:
     """Strike out a wrong entry, with the reason."""
     day = fetch_day(request, pk)
-    wrong = get_object_or_404(ENTRIES[kind].objects.filter(day=day, struck_at=None), pk=entry)
+    wrong = get_object_or_404(ENTRIES[kind], day=day, struck_at=None, pk=entry)
     form = StrikeForm(request.POST or None)
     back = {"attendance": "fieldbook:people", "tally": "fieldbook:stems", "load": "fieldbook:loads"}[kind]
     if request.method == "POST" and form.is_valid():

@@ -16,8 +16,12 @@ from reedcrew.web.forms import DayField, SiteTimeField
 class SliceForm(forms.Form):
     """Which hours: by grant, stand and period. Every field may stay empty."""
 
-    grant = forms.ModelChoiceField(label=_("Grant"), queryset=None, required=False, empty_label=_("any or none"))
-    stand = forms.ModelChoiceField(label=_("Stand"), queryset=None, required=False, empty_label=_("every stand"))
+    grant = forms.ModelChoiceField(
+        label=_("Grant"), queryset=Grant.objects.none(), required=False, empty_label=_("any or none")
+    )
+    stand = forms.ModelChoiceField(
+        label=_("Stand"), queryset=Stand.objects.none(), required=False, empty_label=_("every stand")
+    )
     first = DayField(label=_("From"), required=False)
     last = DayField(label=_("To, included"), required=False)
 

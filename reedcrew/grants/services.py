@@ -37,11 +37,7 @@ def enter_hours(*, day: WorkDay, actor: Account, now: datetime.datetime) -> int:
 
     Run again it adds nothing: each stay is entered once.
     """
-    stays = (
-        Attendance.objects.standing()
-        .filter(day=day, signed_out_at__isnull=False, hour_entries=None)
-        .select_related("member")
-    )
+    stays = Attendance.objects.standing().filter(day=day, hour_entries=None).select_related("member")
     entries = [
         HourEntry(
             group=day.group,
@@ -57,6 +53,7 @@ def enter_hours(*, day: WorkDay, actor: Account, now: datetime.datetime) -> int:
             entered_at=now,
         )
         for stay in stays
+        if stay.signed_out_at is not None and stay.minutes is not None
     ]
     HourEntry.objects.bulk_create(entries)
     return len(entries)

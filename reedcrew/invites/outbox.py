@@ -42,7 +42,7 @@ class StoredMail(EmailMessage):
         super().__init__(subject=mail.subject, from_email=mail.envelope_from, to=[mail.to_address])
         self._stored = _StoredBytes(bytes(mail.raw))
 
-    def message(self) -> Message:  # type: ignore[override]  # Django only asks it for its bytes
+    def message(self) -> Message:
         return self._stored
 
 

@@ -6,7 +6,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Member
-from reedcrew.stands.models import Stand
+from reedcrew.stands.models import Stand, Zone
 from reedcrew.web.fieldsets import Fieldset
 from reedcrew.web.forms import CountField, NumberField, SiteTimeField, StaleCheckMixin, SubmissionMixin
 from reedcrew.workdays.models import SignUp, WorkDay
@@ -24,7 +24,10 @@ class DayForm(forms.Form):
     starts_at = SiteTimeField(label=_("Start"))
     ends_at = SiteTimeField(label=_("End"))
     zones = forms.ModelMultipleChoiceField(
-        label=_("Zones"), queryset=None, widget=forms.CheckboxSelectMultiple, help_text=_("Where people will work.")
+        label=_("Zones"),
+        queryset=Zone.objects.none(),
+        widget=forms.CheckboxSelectMultiple,
+        help_text=_("Where people will work."),
     )
     water_places = CountField(
         label=_("Places in water"),

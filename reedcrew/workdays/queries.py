@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from django.db.models import QuerySet
 
-from reedcrew.people.models import Account, Group, Member
+from reedcrew.people.models import Account, Group, Member, MemberQuerySet
 from reedcrew.people.policy import policy_of
 from reedcrew.stands.queries import window_of
 from reedcrew.trade.reasons import Reason
@@ -91,5 +91,5 @@ def next_days_of(account: Account, now: datetime.datetime) -> QuerySet[SignUp]:
     )
 
 
-def _in_care(group: Group, account: Account) -> QuerySet[Member]:
+def _in_care(group: Group, account: Account) -> MemberQuerySet:
     return Member.objects.current().filter(group=group).in_care_of_account(account)

@@ -3,7 +3,15 @@
 from reedcrew.people.models.account import Account
 from reedcrew.people.models.audit import AuditEntry, PrivateLook
 from reedcrew.people.models.group import Group, PolicyChange
-from reedcrew.people.models.member import ADULT_AGE_YEARS, CODE_ALPHABET, Member, PrivateRecord, Profile, Wish
+from reedcrew.people.models.member import (
+    ADULT_AGE_YEARS,
+    CODE_ALPHABET,
+    Member,
+    MemberQuerySet,
+    PrivateRecord,
+    Profile,
+    Wish,
+)
 
 __all__ = [
     "ADULT_AGE_YEARS",
@@ -12,6 +20,7 @@ __all__ = [
     "AuditEntry",
     "Group",
     "Member",
+    "MemberQuerySet",
     "PolicyChange",
     "PrivateLook",
     "PrivateRecord",
