@@ -24,7 +24,7 @@ class SiteQuerySet(models.QuerySet["Site"]):
         return self.filter(group=group)
 
     def for_list(self) -> Self:
-        return self.select_related("group").annotate(stand_count=models.Count("stands"))
+        return self.select_related("group").annotate(stand_count=models.Count("stands")).order_by("name", "pk")
 
 
 class Site(models.Model):
@@ -120,7 +120,8 @@ class StandQuerySet(models.QuerySet["Stand"]):
         return self.filter(identification=Identification.INTRODUCED)
 
     def for_list(self) -> Self:
-        return self.select_related("site", "site__group").annotate(zone_count=models.Count("zones"))
+        counted = self.select_related("site", "site__group").annotate(zone_count=models.Count("zones"))
+        return counted.order_by("site__name", "name", "pk")
 
 
 class Stand(models.Model):
