@@ -49,8 +49,8 @@ def mail_address(value: str) -> str:
 def clean_name(value: str) -> str:
     """A display name safe as CN parameter and as mail phrase: one line, no double quote, at most 80 characters.
 
-    RFC 5545 section 3.2 knows no way to write a double quote there, and RFC 6868 section 3 does it with a caret, which not
-    every receiver decodes. So the quote becomes a single one and the caret goes.
+    RFC 5545 section 3.2 knows no way to write a double quote there, and RFC 6868 section 3 does it with a caret,
+    which not every receiver decodes. So the quote becomes a single one and the caret goes.
     """
     return one_line(value.replace('"', "'").replace("^", ""))[:NAME_LENGTH].rstrip()
 
