@@ -18,6 +18,8 @@ import django
 import pytest
 from celery import Celery, current_app
 from django.conf import settings as django_settings
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from hypothesis import settings as hypothesis_settings
 
 from tests.network import refuse_outside
@@ -172,3 +174,15 @@ def running_worker(transactional_db: None, request: pytest.FixtureRequest) -> It
             return stack.enter_context(run_worker(broker, environment))
 
         yield start
+
+
+@pytest.fixture
+def count_queries() -> Callable[[Callable[[], object]], int]:
+    """A function that calls what it is given and answers with the number of its queries."""
+
+    def count(deed: Callable[[], object]) -> int:
+        with CaptureQueriesContext(connection) as queries:
+            deed()
+        return len(queries)
+
+    return count
