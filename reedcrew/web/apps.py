@@ -2,7 +2,7 @@ from django.apps import AppConfig
 from django.core.checks import Tags, register
 from django.utils.translation import gettext_lazy as _
 
-from reedcrew.web.checks import check_settings
+from reedcrew.web.checks import check_menu, check_settings
 
 
 class WebConfig(AppConfig):
@@ -13,3 +13,4 @@ class WebConfig(AppConfig):
     def ready(self) -> None:
         """Let Django know of this app's checks."""
         register(check_settings, Tags.security)
+        register(check_menu, Tags.urls)

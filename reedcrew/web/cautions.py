@@ -1,7 +1,7 @@
 """The usual cautions, shown on every page where the work could hurt someone.
 
-They name no limits: limits are rules of the trade or of the place. Each ends by deferring to local rules and to qualified
-people. The advice is common practice without one published source; labels and local law always come first.
+They name no limits: limits are rules of the trade or of the place. Each ends by deferring to local rules and to
+qualified people. The advice is common practice without one published source; labels and local law always come first.
 """
 
 from collections.abc import Mapping
@@ -33,8 +33,8 @@ CAUTIONS: Mapping[str, Caution] = MappingProxyType(
                 _("Come out when you are cold, tired or unsure. Nobody needs a reason to stay ashore."),
             ),
             defer=_(
-                "The crew lead may close the water at any time. Local rules, the landowner and people qualified in water "
-                "safety decide before this page does."
+                "The crew lead may close the water at any time. Local rules, the landowner and people qualified in "
+                "water safety decide before this page does."
             ),
         ),
         "blades": Caution(
@@ -74,7 +74,10 @@ CAUTIONS: Mapping[str, Caution] = MappingProxyType(
             advice=(
                 _("Mix outdoors with water only. With acids, ammonia or other cleaners it gives off poisonous gas."),
                 _("Gloves and eye protection on. On skin or in an eye: rinse with much water and get medical advice."),
-                _("Keep it away from children, and keep the rinse water out of the lake, the stream and the drains to them."),
+                _(
+                    "Keep it away from children, and keep the rinse water out of the lake, the stream and the drains "
+                    "to them."
+                ),
             ),
             defer=_("The product's label and local rules on use and disposal come before this page."),
         ),
@@ -91,7 +94,10 @@ CAUTIONS: Mapping[str, Caution] = MappingProxyType(
             icon="guardian",
             title=_("People under 18"),
             advice=(
-                _("They take part with a guardian's consent, and never alone with one adult who is not their guardian."),
+                _(
+                    "They take part with a guardian's consent, and are never alone with one adult who is not their "
+                    "guardian."
+                ),
                 _("Unless the plan says otherwise they stay ashore, away from blades and bleach."),
             ),
             defer=_("Local rules on the protection and the work of minors decide, and so does the guardian."),

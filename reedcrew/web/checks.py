@@ -6,11 +6,31 @@ from typing import Any
 from django.apps import AppConfig
 from django.conf import settings
 from django.core.checks import CheckMessage, Error, Warning
+from django.urls import NoReverseMatch
+
+from reedcrew.web import navigation
 
 
 def check_settings(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
     """All contradictions among the settings that the web app depends on, each with its remedy."""
     return [*_mail(), *_pages(), *_signing_in()]
+
+
+def check_menu(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
+    """Entries of the menu whose page does not exist: each of them would break every page that shows the menu."""
+    found: list[CheckMessage] = []
+    for entry in navigation.entries():
+        try:
+            navigation.address(entry, "slug")
+        except NoReverseMatch as error:
+            found.append(
+                Error(
+                    f"The menu's entry {entry.url_name} leads nowhere: {error}",
+                    hint="Name a URL that exists; an entry of a group takes the group's slug and nothing else.",
+                    id="reedcrew.web.E007",
+                )
+            )
+    return found
 
 
 def _mail() -> list[CheckMessage]:
@@ -49,7 +69,8 @@ def _pages() -> list[CheckMessage]:
         found.append(
             Error(
                 "Forms would not be rendered with their labels, help and errors tied together.",
-                hint='Set FORM_RENDERER to "reedcrew.web.forms.ElementRenderer" and list "django.forms" in INSTALLED_APPS.',
+                hint='Set FORM_RENDERER to "reedcrew.web.forms.ElementRenderer" and list "django.forms" in '
+                "INSTALLED_APPS.",
                 id="reedcrew.web.E003",
             )
         )
@@ -63,15 +84,15 @@ def _pages() -> list[CheckMessage]:
         )
     directives = settings.CONTENT_SECURITY_POLICY.get("DIRECTIVES", {})
     loose = {"'unsafe-inline'", "'unsafe-eval'"}
-    for name in ("script-src", "style-src", "default-src"):
-        if loose & set(directives.get(name, [])):
-            found.append(
-                Error(
-                    f"The content policy's {name} lets a page run or style what a stranger wrote into it.",
-                    hint="Keep scripts and styles in static files; nothing of this site needs the exception.",
-                    id="reedcrew.web.E005",
-                )
-            )
+    found.extend(
+        Error(
+            f"The content policy's {name} lets a page run or style what a stranger wrote into it.",
+            hint="Keep scripts and styles in static files; nothing of this site needs the exception.",
+            id="reedcrew.web.E005",
+        )
+        for name in ("script-src", "style-src", "default-src")
+        if loose & set(directives.get(name, []))
+    )
     return found
 
 

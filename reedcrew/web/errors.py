@@ -11,8 +11,8 @@ from django.utils.functional import Promise
 class ReedcrewError(Exception):
     """Base of every refusal that a service gives. Each situation is a subclass with its own code and sentence.
 
-    ``sentence`` is a lazy translation whose named places are filled with ``values``; ``field`` names the form field that
-    would be right to change, or is None when it is the whole.
+    ``sentence`` is a lazy translation whose named places are filled with ``values``; ``field`` names the form field
+    that would be right to change, or is None when it is the whole.
     """
 
     code: str = "refused"
@@ -32,7 +32,8 @@ class ReedcrewError(Exception):
 def refusals_on(form: BaseForm) -> Iterator[None]:
     """Turn a refusal inside the block into an error of the form, at its field when the form has it.
 
-    The caller checks ``form.is_valid()`` (or ``form.errors``) afterwards and shows the form again with all that was entered.
+    The caller checks ``form.is_valid()`` (or ``form.errors``) afterwards and shows the form again with all that was
+    entered.
     """
     try:
         yield

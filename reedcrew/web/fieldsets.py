@@ -26,8 +26,10 @@ class GroupedFields:
 
 
 def grouped(form: BaseForm) -> list[GroupedFields]:
-    """Visible fields by fieldset, the rest last. A field that the form does not have (left out for this person) is passed over;
-    an empty group is not shown."""
+    """Visible fields by fieldset, the rest last.
+
+    A field that the form does not have (left out for this person) is passed over; an empty group is not shown.
+    """
     sets: Sequence[Fieldset] = getattr(form, "fieldsets", ())
     visible = {field.name: field for field in form.visible_fields()}
     groups = []

@@ -1,4 +1,4 @@
-"""Mail of an installation without a mail server: one file a message in a folder, read back for the pages of the site."""
+"""Mail of an installation without a mail server: one file a message in a folder, read back for the site's pages."""
 
 import os
 import re
@@ -22,7 +22,7 @@ class FolderBackend(BaseEmailBackend):
     """Django's mail backend that writes each message to settings.MAIL_DIR; whoever should get it stands in the file."""
 
     def send_messages(self, email_messages: Sequence[EmailMessage]) -> int:
-        """Write every message that has a recipient, and answer how many. A full disk raises OSError like a server's refusal."""
+        """Write every message that has a recipient, and answer how many. A full disk raises OSError."""
         written = 0
         for message in email_messages:
             recipients = message.recipients()

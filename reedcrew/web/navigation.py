@@ -23,9 +23,9 @@ def signed_in(request: HttpRequest) -> bool:
 class Entry:
     """One line of the menu.
 
-    ``order`` sorts entries, smallest first; those of one order are sorted by ``url_name``. An entry ``of_group`` is shown on
-    pages of a group only, and its URL takes that group's slug under the name ``slug_name``. ``visible`` answers for one
-    request whether the reader may see the entry; it must not query more than the group page has loaded already.
+    ``order`` sorts entries, smallest first; those of one order are sorted by ``url_name``. An entry ``of_group`` is
+    shown on pages of a group only, and its URL takes that group's slug under the name ``slug_name``. ``visible``
+    answers for one request whether the reader may see the entry; it must not query more than the page has loaded.
     """
 
     label: str | Promise
@@ -55,17 +55,27 @@ def register(entry: Entry) -> None:
     _entries[entry.url_name] = entry
 
 
+def entries() -> list[Entry]:
+    """All registered entries in the order of the menu."""
+    return sorted(_entries.values(), key=lambda entry: (entry.order, entry.url_name))
+
+
+def address(entry: Entry, slug: str) -> str:
+    """The entry's address, for the group with that slug where it is one of a group. Raises NoReverseMatch."""
+    return reverse(entry.url_name, kwargs={entry.slug_name: slug} if entry.of_group else None)
+
+
 def lines_for(request: HttpRequest) -> list[Line]:
-    """The menu of one request. Reads ``request.group`` (an object with ``slug``, or None) and calls ``visible`` of each."""
+    """The menu of one request: reads ``request.group`` (an object with ``slug``, or None), asks each entry."""
     group = getattr(request, "group", None)
-    shown = [entry for entry in _entries.values() if (group is not None or not entry.of_group) and entry.visible(request)]
-    shown.sort(key=lambda entry: (entry.order, entry.url_name))
-    addressed = [
-        (entry, reverse(entry.url_name, kwargs={entry.slug_name: group.slug} if group is not None and entry.of_group else None))
-        for entry in shown
+    slug = "" if group is None else group.slug
+    shown = [
+        (entry, address(entry, slug))
+        for entry in entries()
+        if (group is not None or not entry.of_group) and entry.visible(request)
     ]
-    current = _current_address(request.path, [url for _, url in addressed])
-    return [Line(label=entry.label, url=url, icon=entry.icon, current=url == current) for entry, url in addressed]
+    current = _current_address(request.path, [url for _, url in shown])
+    return [Line(label=entry.label, url=url, icon=entry.icon, current=url == current) for entry, url in shown]
 
 
 def _current_address(path: str, urls: list[str]) -> str | None:

@@ -13,7 +13,7 @@ CLOCK_FORMAT = "H:i"
 
 
 def in_zone(moment: datetime, zone: str | ZoneInfo) -> datetime:
-    """``moment`` on the clocks of ``zone`` (an IANA name or a ZoneInfo). Raises ValueError for a moment without a zone."""
+    """``moment`` on the clocks of ``zone`` (IANA name or ZoneInfo). Raises ValueError for a moment without a zone."""
     if is_naive(moment):
         raise ValueError("A moment needs a time zone before it can be shown.")
     return moment.astimezone(zone if isinstance(zone, ZoneInfo) else ZoneInfo(zone))

@@ -14,7 +14,7 @@ from django.utils.functional import Promise
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
-# A point or a comma before the decimals; spaces (also the unbreakable and narrow ones) or apostrophes between thousands.
+# A point or a comma before the decimals; spaces (also unbreakable and narrow ones) or apostrophes between thousands.
 _SPACES = re.compile(r"[\s\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}'’]")
 _PLAIN = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)")
 _GROUPED_COMMA = re.compile(r"[+\-−]?\d{1,3}(,\d{3})+\.\d+")
@@ -25,7 +25,8 @@ _MAY_BE_THOUSANDS = re.compile(r"[+\-−]?[1-9]\d{0,2},\d{3}")
 class NumberField(forms.DecimalField):
     """A number with decimals, written with a point or a comma, with or without spaces between thousands.
 
-    Gives a Decimal. ``unit`` is printed beside the input. "1,200" could mean 1200 or 1.2 and is asked back instead of guessed.
+    Gives a Decimal. ``unit`` is printed beside the input. "1,200" could mean 1200 or 1.2 and is asked back instead of
+    guessed.
     """
 
     default_error_messages = {
@@ -87,11 +88,15 @@ def _say_limits(field: forms.Field, unit: str | Promise) -> None:
     for validator in field.validators:
         if isinstance(validator, MinValueValidator):
             validator.message = (
-                format_lazy(_("Write %(limit_value)s {unit} or more."), unit=unit) if unit else _("Write %(limit_value)s or more.")
+                format_lazy(_("Write %(limit_value)s {unit} or more."), unit=unit)
+                if unit
+                else _("Write %(limit_value)s or more.")
             )
         elif isinstance(validator, MaxValueValidator):
             validator.message = (
-                format_lazy(_("Write %(limit_value)s {unit} or less."), unit=unit) if unit else _("Write %(limit_value)s or less.")
+                format_lazy(_("Write %(limit_value)s {unit} or less."), unit=unit)
+                if unit
+                else _("Write %(limit_value)s or less.")
             )
 
 
@@ -152,7 +157,9 @@ class MonthDayField(forms.MultiValueField):
         invalid = {"invalid": self.default_error_messages["invalid"]}
         fields = (
             forms.IntegerField(error_messages=invalid),
-            forms.TypedChoiceField(choices=list(MONTHS.items()), coerce=int, error_messages={"invalid_choice": invalid["invalid"]}),
+            forms.TypedChoiceField(
+                choices=list(MONTHS.items()), coerce=int, error_messages={"invalid_choice": invalid["invalid"]}
+            ),
         )
         # Not "all required": half an answer to an optional question is asked back instead of being dropped.
         super().__init__(fields, require_all_fields=False, **kwargs)

@@ -18,10 +18,10 @@ class SavedValue(NamedTuple):
 class StaleCheckMixin(forms.Form):
     """Refuses once to save over a change that was made since the form was opened; nothing that was entered is lost.
 
-    The view gives ``current_version`` (a counter or a time stamp of the row as it is now, the form's ``initial`` being that
-    row's values) and ``last_change``, who changed it and when, in words. A form sent with another version gets an error, and
-    ``saved_meanwhile`` lists what is stored now; sending it again is then a decision made with both in view. The service
-    still compares ``cleaned_data["version"]`` under its lock.
+    The view gives ``current_version`` (a counter or a time stamp of the row as it is now, the form's ``initial`` being
+    that row's values) and ``last_change``, who changed it and when, in words. A form sent with another version gets an
+    error, and ``saved_meanwhile`` lists what is stored now; sending it again is then a decision made with both in view.
+    The service still compares ``cleaned_data["version"]`` under its lock.
     """
 
     version = forms.CharField(widget=forms.HiddenInput, required=False)
@@ -47,11 +47,12 @@ class StaleCheckMixin(forms.Form):
     def _what_happened(self) -> str | Promise:
         if self.last_change:
             return _(
-                "This was changed since you opened it (%(change)s). Your entries are kept; compare them with what is saved now, "
-                "then save again."
+                "This was changed since you opened it (%(change)s). Your entries are kept; compare them with what is "
+                "saved now, then save again."
             ) % {"change": self.last_change}
         return _(
-            "This was changed since you opened it. Your entries are kept; compare them with what is saved now, then save again."
+            "This was changed since you opened it. Your entries are kept; compare them with what is saved now, then "
+            "save again."
         )
 
     @property
@@ -70,7 +71,9 @@ def _as_shown(field: forms.BoundField) -> object:
     """The stored value in the words of the field's choices, where it has any."""
     choices = getattr(field.field, "choices", None)
     if choices is not None:
-        stored = {str(value) for value in field.initial} if isinstance(field.initial, list | tuple) else {str(field.initial)}
+        stored = (
+            {str(value) for value in field.initial} if isinstance(field.initial, list | tuple) else {str(field.initial)}
+        )
         words = [str(label) for value, label in choices if str(value) in stored]
         return ", ".join(words)
     return field.initial
@@ -79,8 +82,8 @@ def _as_shown(field: forms.BoundField) -> object:
 class SubmissionMixin(forms.Form):
     """Carries one token from the form that was opened to the row that it makes, so that a double press makes one row.
 
-    The service stores ``cleaned_data["submission"]`` (a UUID) in a column with a unique constraint and, finding it there
-    already, returns the row of the first arrival. Every view redirects after a post, so that a reload sends nothing.
+    The service stores ``cleaned_data["submission"]`` (a UUID) in a column with a unique constraint and, finding it
+    there already, returns the row of the first arrival. Every view redirects after a post: a reload sends nothing.
     """
 
     submission = forms.UUIDField(

@@ -47,8 +47,8 @@ class SiteTimeWidget(forms.MultiWidget):
 class SiteTimeField(forms.MultiValueField):
     """A moment, entered on the clock of ``zone``; gives an aware datetime in UTC.
 
-    A form whose zone depends on the row sets ``self.fields["starts_at"].zone`` when it is made. A clock time that is skipped
-    when the clocks go forward is refused. One that happens twice is taken as the first, and ``note`` says so.
+    A form whose zone depends on the row sets ``self.fields["starts_at"].zone`` when it is made. A clock time that is
+    skipped when the clocks go forward is refused. One that happens twice is taken as the first, and ``note`` says so.
     """
 
     widget = SiteTimeWidget
@@ -56,7 +56,9 @@ class SiteTimeField(forms.MultiValueField):
     default_error_messages = {
         "invalid": _("Give a day and a time."),
         "incomplete": _("Give both the day and the time."),
-        "skipped": _("The clocks go forward here and skip %(clock)s on that day. Give a time before it, or %(instead)s."),
+        "skipped": _(
+            "The clocks go forward here and skip %(clock)s on that day. Give a time before it, or %(instead)s."
+        ),
     }
 
     def __init__(self, *, zone: str | ZoneInfo | None = None, **kwargs: Any) -> None:
@@ -97,7 +99,9 @@ class SiteTimeField(forms.MultiValueField):
                 params={"clock": _clock(clock), "instead": _clock(moment.astimezone(self.zone).time())},
             )
         if first.utcoffset() != second.utcoffset():
-            self.note = _("The clocks go back on that day and %(clock)s comes twice. The first one is taken, in %(zone)s.") % {
+            self.note = _(
+                "The clocks go back on that day and %(clock)s comes twice. The first one is taken, in %(zone)s."
+            ) % {
                 "clock": _clock(clock),
                 "zone": zone_name(first),
             }

@@ -63,7 +63,7 @@ def navigation_menu(context: Context) -> dict[str, object]:
 
 @register.simple_block_tag
 def captured(content: str) -> str:
-    """``{% captured as name %}…{% endcaptured %}`` keeps what is inside for printing it twice or asking whether it is empty."""
+    """``{% captured as name %}…{% endcaptured %}`` keeps what is inside: to print it twice or see if it is empty."""
     return content
 
 
@@ -115,7 +115,7 @@ def button(
 def post_button(
     context: Context, url: str, label: object, kind: str = "", icon: str = "", big: bool = False, **hidden: object
 ) -> dict[str, object]:
-    """A form of one button: posts to ``url`` the ``hidden`` values given by name. For single deeds such as "sign out"."""
+    """A form of one button: posts the ``hidden`` values given by name. For single deeds such as "sign out"."""
     return {
         "url": url,
         "label": label,
@@ -147,16 +147,18 @@ def empty(content: str, icon: str = "reed") -> SafeString:
 
 
 @register.simple_block_tag
-def facts(content: str) -> SafeString:
-    """A grid of short facts around ``{% fact %}`` lines."""
-    return format_html('<dl class="facts">{}</dl>', content)
+def facts(content: str, wide: bool = False) -> SafeString:
+    """A grid of short facts around ``{% fact %}`` lines; ``wide=True`` for values such as mail addresses."""
+    return format_html('<dl class="facts{}">{}</dl>', " facts-wide" if wide else "", content)
 
 
 @register.simple_tag
 def fact(term: object, value: object, figure: bool = False) -> SafeString:
     """One name and value of ``{% facts %}``; ``figure=True`` prints the value large. Nothing known is said in words."""
     shown = gettext("not known") if value is None or value == "" else value
-    return format_html("<div><dt>{}</dt><dd{}>{}</dd></div>", term, format_html(' class="figure"') if figure else "", shown)
+    return format_html(
+        "<div><dt>{}</dt><dd{}>{}</dd></div>", term, SafeString(' class="figure"') if figure else "", shown
+    )
 
 
 @register.inclusion_tag("web/_reasons.html")
@@ -179,7 +181,7 @@ def _reason_line(item: Any) -> dict[str, str]:
 
 @register.inclusion_tag("web/_caution.html")
 def caution(*kinds: str) -> dict[str, object]:
-    """The usual caution for water, blades, heat, cold, bleach, burning, minors or general; several at once are one box."""
+    """The usual caution for water, blades, heat, cold, bleach, burning, minors or general; several share a box."""
     unknown = [kind for kind in kinds if kind not in CAUTIONS]
     if unknown or not kinds:
         raise template.TemplateSyntaxError(f"Caution {unknown} is not one of {', '.join(CAUTIONS)}.")
@@ -188,7 +190,7 @@ def caution(*kinds: str) -> dict[str, object]:
 
 @register.inclusion_tag("web/_bar.html")
 def bar(value: int | float, limit: int | float, label: object) -> dict[str, object]:
-    """A share as a bar above its words: ``{% bar 7 12 _("7 of 12 places taken") %}``. ``limit`` 0 shows an empty bar."""
+    """A share as a bar above its words: ``{% bar 7 12 _("7 of 12 places taken") %}``. ``limit`` 0: an empty bar."""
     share = 100 * value / limit if limit > 0 else 0
     return {"width": f"{min(max(share, 0), 100):.1f}", "over": share > 100, "label": label}
 
@@ -237,8 +239,8 @@ def form_to(
 ) -> SafeString:
     """A whole posting form: summary of errors, fields of ``form``, what stands inside the block, buttons.
 
-    ``url`` empty posts to the page's own address. The form sends files when ``form`` has a file field. Without ``submit`` the
-    block brings its own button.
+    ``url`` empty posts to the page's own address. The form sends files when ``form`` has a file field. Without
+    ``submit`` the block brings its own button.
     """
     values = {
         "url": url,
