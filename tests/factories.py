@@ -146,3 +146,9 @@ def make_stock(group: Group, item: Item, count: int, *, size: str = "") -> Stock
             line=line, kind=Movement.Kind.RECEIVED, change=count, made_by=make_account(), made_at=NOW
         )
     return line
+
+
+def account_of(member: Member) -> Account:
+    """The account of a member that has one."""
+    assert member.account is not None
+    return member.account

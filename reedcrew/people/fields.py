@@ -1,11 +1,16 @@
 """A text column that is encrypted at rest."""
 
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from cryptography.fernet import Fernet, MultiFernet
 from django.conf import settings
 from django.db import models
+
+if TYPE_CHECKING:  # Django's fields take type arguments in their stubs only
+    _Text = models.TextField[str, str]
+else:
+    _Text = models.TextField
 
 
 @lru_cache(maxsize=4)
@@ -18,7 +23,7 @@ def cipher() -> MultiFernet:
     return _cipher(tuple(settings.FIELD_KEYS))
 
 
-class EncryptedTextField(models.TextField):
+class EncryptedTextField(_Text):
     """Text kept as a Fernet token; empty text stays empty, so that "nothing told" needs no key.
 
     It cannot be searched or compared in the database. Reading with a wrong key raises cryptography.fernet.InvalidToken.

@@ -53,7 +53,7 @@ def check(policy: Policy) -> None:
             continue
         if isinstance(value, bool) or not isinstance(value, int | float):
             faults.unless(False, name, "must be a number")
-        elif kind is int and value != int(value):
+        elif kind is int and value % 1 != 0:
             faults.unless(False, name, f"must be a whole number, not {value:g}")
         else:
             faults.range(name, value, RANGES[name].low, RANGES[name].high)

@@ -139,7 +139,8 @@ class ProfileForm(forms.Form):
         del self.fields["adult" if asked_by_date else "born_on"]
         self._offer_languages()
         # Without a script the questions come with the page after the one where the box was ticked.
-        self.asks_for_measures = self.profile.water_ready or bool(self.data.get(self.add_prefix("water_asked")))
+        asked = self.data.get(self.add_prefix("water_asked")) if self.is_bound else self.profile.water_ready
+        self.asks_for_measures = bool(asked)
         if self.asks_for_measures:
             self.fields["body_mass"].choices = [("", _("Not told")), *jacket_bands()]  # type: ignore[attr-defined]
         else:
@@ -149,7 +150,7 @@ class ProfileForm(forms.Form):
     def _offer_languages(self) -> None:
         offered = frozenset(COMMON_LANGUAGES) | (set(self.profile.languages) & LANGUAGE_CODES)
         self.fields["languages"].choices = language_choices(offered)  # type: ignore[attr-defined]
-        rest = language_choices(LANGUAGE_CODES - offered)
+        rest = language_choices(LANGUAGE_CODES - frozenset(COMMON_LANGUAGES))
         self.fields["other_language"].choices = [("", "—"), *rest]  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any] | None:
