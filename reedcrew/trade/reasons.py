@@ -49,7 +49,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "H9.full": "Every place in the zones that {who} may enter is taken.",
         "H9.no_zone": "No zone with water is open today.",
         "H10.spotter": (
-            "{who} is the adult who watches {zone} from the shore: one for each started {every} of its {units} units."
+            "{who} watches {zone} from the shore, where {units} units work: one adult for each started {every} units."
         ),
         "H10.no_first_aider": "No adult first-aider is on the roster, so nobody works in water.",
         "H10.no_spotter": "No adult is left to watch another unit from the shore.",
