@@ -31,22 +31,26 @@ find_python() {
 
 digest() { "$python" -c 'import hashlib, sys; print(hashlib.sha256(open(sys.argv[1], "rb").read()).hexdigest())' "$1"; }
 
+# installed FILE: whether .venv works and holds what deploy/FILE names today.
+installed() {
+  local stamp=.venv/installed-$1
+  [[ -f $stamp ]] && new_enough "$python" && [[ $(<"$stamp") == "$(digest "deploy/$1")" ]]
+}
+
 # use_lock FILE: makes .venv when there is none, and installs exactly what deploy/FILE names when it changed since.
 use_lock() {
-  local lock=deploy/$1 stamp=.venv/installed-$1
-  if ! { [[ -x $python ]] && new_enough "$python" && "$python" -m pip --version; } >/dev/null 2>&1; then
+  if installed "$1"; then return; fi
+  if ! { new_enough "$python" && "$python" -m pip --version; } >/dev/null 2>&1; then
     local base
     base=$(find_python)
     say "Making .venv with $("$base" --version)"
     try "The virtual environment could not be made. On Debian and Ubuntu, install the package python3-venv." \
       "$base" -m venv --clear .venv
   fi
-  local wanted
-  wanted=$(digest "$lock")
-  if [[ -f $stamp && $(<"$stamp") == "$wanted" ]]; then return; fi
-  say "Installing what $lock names (once; a few minutes on a slow line)"
-  rm -f "$stamp"
-  try "What $lock names could not be installed; the lines above say why. This step needs the network." \
-    "$python" -m pip install --quiet --no-deps --require-hashes -r "$lock"
-  printf '%s\n' "$wanted" >"$stamp"
+  say "Installing what deploy/$1 names (once; a few minutes on a slow line)"
+  rm -f ".venv/installed-$1"
+  # Bytecode is made by the first import of what is used, which is far less than what is installed.
+  try "What deploy/$1 names could not be installed; the lines above say why. This step needs the network." \
+    "$python" -m pip install --quiet --no-compile --no-deps --only-binary=:all: --require-hashes -r "deploy/$1"
+  digest "deploy/$1" >".venv/installed-$1"
 }
