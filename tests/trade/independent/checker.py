@@ -99,8 +99,7 @@ class _Judge:
                 if times > 1:
                     yield Breach("S-GEAR", f"{member} is given {item} {times} times.")
             for piece in pieces:
-                if piece["from"] == "own" and piece["item"] not in (person.get("own") or []):
-                    yield Breach("S-NOT-OWNED", f"{member} owns no {piece['item']}.")
+                yield from _owned(person, piece)
         if is_water_work(zone):
             for member in unit["members"]:
                 pieces = unit["gear"].get(member, [])
@@ -146,6 +145,8 @@ class _Judge:
         """Who may do what on shore; and H1, since a spade crew in a zone with water would be outside a unit."""
         for line in self.plan["shore"]:
             person, role = self.people[line["id"]], line["role"]
+            for piece in line.get("gear", []):
+                yield from _owned(person, piece)
             if role not in ROLES:
                 yield Breach("S-ROLE", f"{line['id']} has the unknown role {role}.")
             if role == "spotter" and line["zone"] is None:
@@ -188,8 +189,10 @@ class _Judge:
         """One set serves one person, and only what is in stock can be given."""
         used = Counter(
             (piece["item"], piece["size"])
-            for unit in self.plan["units"]
-            for pieces in unit["gear"].values()
+            for pieces in [
+                *(pieces for unit in self.plan["units"] for pieces in unit["gear"].values()),
+                *(line.get("gear", []) for line in self.plan["shore"]),
+            ]
             for piece in pieces
             if piece["from"] == "stock"
         )
@@ -224,10 +227,22 @@ class _Judge:
             for size in sorted({piece["size"] for piece in pieces} - {line["size"] for line in lines}):
                 yield Breach("S-LINE", f"{item} {size} is given and stands on no line of the gear list.")
             needed, own = sum(line["needed"] for line in lines), sum(line["own"] for line in lines)
-            if needed != len(pieces):
-                yield Breach("S-LINE", f"{item}: {needed} needed by the list, {len(pieces)} by the units.")
+            # The list may also ask for sets that would let more people in: at most one for each who is ready.
+            ready = sum(
+                person.get("water_ready") is True
+                and name not in self.in_units
+                and item not in (person.get("own") or [])
+                for name, person in self.people.items()
+            )
+            if not len(pieces) <= needed <= len(pieces) + ready:
+                yield Breach("S-LINE", f"{item}: the list needs {needed}; {len(pieces)} are used, {ready} could be.")
             if own != sum(piece["from"] == "own" for piece in pieces):
                 yield Breach("S-LINE", f"{item}: the list counts {own} own, which is not what the units bring.")
+
+
+def _owned(person: Json, piece: Json) -> Iterator[Breach]:
+    if piece["from"] == "own" and piece["item"] not in (person.get("own") or []):
+        yield Breach("S-NOT-OWNED", f"{person['id']} owns no {piece['item']}.")
 
 
 def _line_sums(line: Json, in_stock: int) -> Iterator[Breach]:
