@@ -1,12 +1,12 @@
 """The hard rules that depend on the whole plan, as a CP-SAT model of one day.
 
 A variable for every two people in every zone would be simple, but its bounds are too weak to prove anything for sixty
-people. Most people have no *tie* with each other: no wish, no recent pairing, not guardian and ward. To people without a tie,
-only a partner's *kind* matters: languages, experience, seasoned or not. The model therefore holds
+people. Most people have no *tie* with each other: no wish, no recent pairing, not guardian and ward. To people without
+a tie, only a partner's *kind* matters: languages, experience, seasoned or not. The model therefore holds
 
 - ``tied[a, b, zone]``: a and b, who have a tie, are a unit there;
 - ``free[a, zone]``: a is there in a unit with somebody without a tie;
-- ``cells[k, l, zone]``: how many units there join a free person of kind k and one of kind l;
+- ``cells[k, m, zone]``: how many units there join a free person of kind k and one of kind m;
 - ``trio[a, zone]``: a is in the plan's one unit of three, there.
 
 Every plan that keeps the rules is a solution with the same values of all goals, so its bounds hold. The other way
@@ -129,7 +129,7 @@ class DayModel:
                     self.present[other, zone].append(var)
 
     def _add_free_units(self) -> None:
-        """Adults in units with somebody without a tie. A person under 18 has a tie with the one partner they may have."""
+        """Adults in units with somebody without a tie. A person under 18 has a tie with the only possible partner."""
         members: dict[tuple[Kind, str], list[str]] = defaultdict(list)
         for one in self.candidates:
             if one.person.adult:
@@ -233,7 +233,7 @@ class DayModel:
                 continue
             group = {one.id for one in self.candidates if tuple(one.person.languages) == languages and one.zones}
             pairs = [var for (one, other, _), var in self.tied.items() if one in group and other in group]
-            pairs += [var for (k, l, _), var in self.cells.items() if k.languages == l.languages == languages]
+            pairs += [var for (k, m, _), var in self.cells.items() if k.languages == m.languages == languages]
             self.model.add(_sum(pairs) <= len(group) // PAIR)
         joined: dict[str, set[str]] = defaultdict(set)
         for one, other, _ in self.tied:
@@ -313,7 +313,7 @@ def _unseasoned(built: DayModel) -> Expr:
         for (one, other, _), var in built.tied.items()
         if not built.people[one].seasoned and not built.people[other].seasoned
     ]
-    units += [var for (k, l, _), var in built.cells.items() if not k.seasoned and not l.seasoned]
+    units += [var for (k, m, _), var in built.cells.items() if not k.seasoned and not m.seasoned]
     seasoned = [var for (one, _), var in built.trio.items() if built.people[one].seasoned]
     unseasoned_trio = built.model.new_bool_var("")
     built.model.add(unseasoned_trio >= _sum(built.trio_in.values()) - _sum(seasoned))

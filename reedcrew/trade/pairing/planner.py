@@ -17,10 +17,10 @@ NOTHING = Solution(units=(), objective=(0,) * len(goals.MAXIMISED), bound=(0,) *
 def plan_day(day: Day, *, effort_per_goal: float = EFFORT_PER_GOAL) -> Plan:
     """The best plan of a day that keeps the hard rules H1 to H11, with reasons and gear.
 
-    The status is optimal if every goal's value is proven, feasible if the search ended before (``effort_per_goal`` is in
-    units of the solver's work, about seconds), and no_water_work if nobody can be in water. The same day gives the same
-    plan, in whatever order its people, zones and stock stand. Each volunteer stands in exactly one of units, shore
-    and not_placed.
+    The status is optimal if every goal's value is proven, feasible if the search ended before (``effort_per_goal`` is
+    in units of the solver's work, about seconds), and no_water_work if nobody can be in water. The same day gives the
+    same plan, in whatever order its people, zones and stock stand. Each volunteer stands in exactly one of units,
+    shore and not_placed.
 
     Zones: depth 0 is dry land, more is water worked in units only, over 30 cm is water work. Ties between equally good
     plans: a first-aider on shore beats one in water; then the solver's fixed search over people sorted by id decides.

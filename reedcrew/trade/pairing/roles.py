@@ -1,7 +1,7 @@
 """Who does what on shore: spotters, first-aider, sign-in desk, haulers and the spade crew of dry land.
 
-People under 18 only ever haul, and only while their guardian is on the roster. A shallow zone has water, so it is worked
-by units and never by the spade crew.
+People under 18 only ever haul, and only while their guardian is on the roster. A shallow zone has water, so it is
+worked by units and never by the spade crew.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -47,6 +47,7 @@ def duties(day: Day, units: Sequence[Placement], ashore: Sequence[Candidate]) ->
     5. the spade crew: as many twos of adults as each open dry zone takes units, the zone with the most stems first;
     6. everyone else hauls.
 
+    Without units, posts 2 and 3 are filled only while an adult is left to cut.
     Ties go by id. Where no zone is worked, there is no role at all.
     """
     adults = [one for one in ashore if one.person.adult]

@@ -12,8 +12,8 @@ from reedcrew.trade.pairing.eligibility import Candidate
 from reedcrew.trade.pairing.model import Aim, DayModel, Expr, aims
 from reedcrew.trade.pairing.partners import Conflict, Placement, match
 
-# Effort that one goal may take, in the solver's own units (about a second each on a fast core), which count work and not
-# time: the same day gets the same plan on any machine. A roster of 300 needs about 3.
+# Effort that one goal may take, in the solver's own units (about a second each on a fast core), which count work and
+# not time: the same day gets the same plan on any machine. A roster of 300 needs about 3.
 EFFORT_PER_GOAL = 30.0
 TIE_BREAK_EFFORT = 0.3
 ROUNDING = 1e-6
@@ -122,9 +122,11 @@ def _as_good(before: DayModel, solved: Solved, finer: DayModel, ordered: Sequenc
     for aim, bound in zip(ordered, solved.bounds, strict=True):
         if aim.is_goal:
             trial.add(aim.value == bound)
-    for mine, theirs in ((finer.tied, before.tied), (finer.free, before.free), (finer.trio, before.trio)):
-        for key, var in mine.items():
-            trial.add_hint(var, solved.value(theirs[key]))
+    for key, tied in finer.tied.items():
+        trial.add_hint(tied, solved.value(before.tied[key]))
+    for mine, theirs in ((finer.free, before.free), (finer.trio, before.trio)):
+        for at, var in mine.items():
+            trial.add_hint(var, solved.value(theirs[at]))
     solver = solver_for(EFFORT_PER_GOAL)
     if solver.solve(trial) in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return Solved(last=solver, bounds=solved.bounds)
