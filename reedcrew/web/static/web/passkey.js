@@ -1,7 +1,7 @@
-/* The button is not shown where it would lead nowhere: in a browser without passkeys, and on a site that is reached by its
+/* The offer is not shown where it would lead nowhere: in a browser without passkeys, and on a site that is reached by its
    number instead of a name, where browsers give out none. */
-const button = document.getElementById("passkey_login");
+const offer = document.getElementById("passkey_offer");
 const byNumber = /^[\d.]+$|:/.test(window.location.hostname);
-if (button && (!window.PublicKeyCredential || byNumber)) {
-  button.hidden = true;
+if (offer && (!window.PublicKeyCredential || byNumber)) {
+  offer.hidden = true;
 }
