@@ -9,6 +9,12 @@ class LedgerError(ReedcrewError):
     """Base of this app's refusals."""
 
 
+class NameTaken(LedgerError):
+    code = "name_taken"
+    field = "name"
+    sentence = _("The group has a grant of this name already: give another one.")
+
+
 class AlreadyCorrected(LedgerError):
     code = "already_corrected"
     sentence = _("This entry was corrected already. Correct the newest entry instead.")

@@ -107,13 +107,13 @@ def correct_entry(
 
 @transaction.atomic
 def record_grant(*, group: Group, facts: GrantFacts, actor: Account, now: datetime.datetime) -> Grant:
-    """Write down a new grant."""
+    """Write down a new grant. Raises NameTaken."""
     return _write(Grant(group=group), facts, "grant recorded", actor, now)
 
 
 @transaction.atomic
 def change_grant(*, grant: Grant, facts: GrantFacts, actor: Account, now: datetime.datetime) -> Grant:
-    """Change what is said of a grant. Hours that were claimed stay claimed."""
+    """Change what is said of a grant. Hours that were claimed stay claimed. Raises NameTaken."""
     return _write(grant, facts, "grant changed", actor, now)
 
 
@@ -161,6 +161,8 @@ def claim_eligible(*, grant: Grant, actor: Account, now: datetime.datetime) -> i
 
 
 def _write(grant: Grant, facts: GrantFacts, deed: str, actor: Account, now: datetime.datetime) -> Grant:
+    if Grant.objects.filter(group=grant.group, name=facts.name).exclude(pk=grant.pk).exists():
+        raise errors.NameTaken
     grant.name, grant.funder, grant.number, grant.note = facts.name, facts.funder, facts.number, facts.note
     grant.starts_on, grant.ends_on = facts.starts_on, facts.ends_on
     grant.save()

@@ -102,9 +102,12 @@ def grant(request: GroupRequest, pk: int) -> HttpResponse:
 def new_grant(request: GroupRequest) -> HttpResponse:
     form = GrantForm(request.POST or None, group=request.group)
     if request.method == "POST" and form.is_valid():
-        made = services.record_grant(group=request.group, facts=form.facts(), actor=request.user, now=timezone.now())
-        messages.success(request, _("The grant is recorded."))
-        return redirect("grants:grant", request.group.slug, made.pk)
+        with refusals_on(form):
+            made = services.record_grant(
+                group=request.group, facts=form.facts(), actor=request.user, now=timezone.now()
+            )
+            messages.success(request, _("The grant is recorded."))
+            return redirect("grants:grant", request.group.slug, made.pk)
     return render(request, "grants/edit_grant.html", {"form": form})
 
 
@@ -114,9 +117,10 @@ def edit_grant(request: GroupRequest, pk: int) -> HttpResponse:
     shown = get_object_or_404(Grant, group=request.group, pk=pk)
     form = GrantForm(request.POST or None, instance=shown, group=request.group)
     if request.method == "POST" and form.is_valid():
-        services.change_grant(grant=shown, facts=form.facts(), actor=request.user, now=timezone.now())
-        messages.success(request, _("The grant is changed."))
-        return redirect("grants:grant", request.group.slug, shown.pk)
+        with refusals_on(form):
+            services.change_grant(grant=shown, facts=form.facts(), actor=request.user, now=timezone.now())
+            messages.success(request, _("The grant is changed."))
+            return redirect("grants:grant", request.group.slug, shown.pk)
     return render(request, "grants/edit_grant.html", {"form": form, "grant": shown})
 
 
