@@ -18,6 +18,7 @@ _LABEL = re.compile(r"[A-Za-z0-9]([A-Za-z0-9-]{0,61}[A-Za-z0-9])?")  # RFC 1123 
 # What a mailto address may hold unescaped besides letters, digits and "-._~" (RFC 6068 section 2, some-delims and
 # sub-delims less those that section 2 tells to escape).
 _MAILTO_SAFE = "!$'*+@"
+_NO_NAME_SIGNS = str.maketrans({'"': "'", "^": None, "\\": None})
 _TOKEN = re.compile(r"[a-z0-9]{8,48}")  # lower case only: servers on the way may fold the case of a local part
 
 
@@ -50,9 +51,10 @@ def clean_name(value: str) -> str:
     """A display name safe as CN parameter and as mail phrase: one line, no double quote, at most 80 characters.
 
     RFC 5545 section 3.2 knows no way to write a double quote there, and RFC 6868 section 3 does it with a caret,
-    which not every receiver decodes. So the quote becomes a single one and the caret goes.
+    which not every receiver decodes. So the quote becomes a single one and the caret goes; the backslash goes too,
+    since some receivers take it for an escape.
     """
-    return one_line(value.replace('"', "'").replace("^", ""))[:NAME_LENGTH].rstrip()
+    return one_line(value.translate(_NO_NAME_SIGNS))[:NAME_LENGTH].rstrip()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -165,11 +165,8 @@ def _mailbox(mailbox: Mailbox, header: str) -> str:
     """``name <address>``: an ASCII name quoted (RFC 5322 section 3.2.4), any other in encoded words (RFC 2047)."""
     if not mailbox.name:
         return mailbox.address
-    if _goes_raw(mailbox.name):
-        escaped = mailbox.name.replace("\\", "\\\\")  # no double quote is left to escape
-        words = f'"{escaped}"'
-    else:
-        words = _text(mailbox.name, header)
+    # The name holds neither a double quote nor a backslash: see clean_name.
+    words = f'"{mailbox.name}"' if _goes_raw(mailbox.name) else _text(mailbox.name, header)
     last_line = len(words.rpartition(_CRLF)[2]) + len(header)
     fold = _CRLF if last_line + len(mailbox.address) > HEADER_LINE - len(":  <>") else ""
     return f"{words}{fold} <{mailbox.address}>"

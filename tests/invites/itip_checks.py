@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 # How often a property may stand in the VEVENT: least and most; what is not listed is forbidden here.
 # RFC 5546 section 3.2.2 (REQUEST) and section 3.2.5 (CANCEL). A REQUEST may leave SEQUENCE 0 out; ours do not.
-REQUEST_EVENT: Mapping[str, tuple[int, int]] = {
+REQUEST_EVENT: dict[str, tuple[int, int]] = {
     "UID": (1, 1),
     "DTSTAMP": (1, 1),
     "ORGANIZER": (1, 1),
@@ -28,7 +28,7 @@ REQUEST_EVENT: Mapping[str, tuple[int, int]] = {
     "COMMENT": (0, 99),
     "LAST-MODIFIED": (0, 1),
 }
-CANCEL_EVENT: Mapping[str, tuple[int, int]] = REQUEST_EVENT | {"DTSTART": (0, 1), "SUMMARY": (0, 1), "STATUS": (1, 1)}
+CANCEL_EVENT: dict[str, tuple[int, int]] = REQUEST_EVENT | {"DTSTART": (0, 1), "SUMMARY": (0, 1), "STATUS": (1, 1)}
 STATUSES = {"REQUEST": {"TENTATIVE", "CONFIRMED"}, "CANCEL": {"CANCELLED"}}
 ALARMS = {"REQUEST": 1, "CANCEL": 0}  # REQUEST 0+, ours at most one; CANCEL none
 

@@ -41,7 +41,7 @@ def by_icalendar(raw: bytes) -> list[Reading]:
         readings.append(
             Reading(
                 uid=str(event["UID"]),
-                sequence=int(event["SEQUENCE"]),
+                sequence=event.sequence,
                 summary=str(event["SUMMARY"]),
                 description=str(event.get("DESCRIPTION", "")),
                 location=str(event.get("LOCATION", "")),
@@ -59,6 +59,7 @@ def by_ical(raw: bytes) -> list[Reading]:
     readings = []
     for event in IcsCalendarStream.calendar_from_ics(raw.decode()).events:
         end = event.dtend
+        assert event.dtstart is not None
         assert end is not None
         readings.append(
             Reading(

@@ -44,7 +44,7 @@ def transitions(zone: ZoneInfo, first_year: int, last_year: int) -> tuple[Transi
     """Every change of the offset of ``zone`` from the start of ``first_year`` to the end of ``last_year``, UTC.
 
     Days are compared one by one and a difference is narrowed to the second, so two changes inside one day would show as
-    one; no zone has had that since 1970.
+    one or none; no zone of the database does that in the years a work day is planned for.
     """
     found = []
     day = datetime(first_year, 1, 1, tzinfo=UTC)
