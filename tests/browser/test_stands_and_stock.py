@@ -69,9 +69,10 @@ def test_every_page_is_accessible_and_fits(
 ) -> None:
     group, addresses = pages
     account = factories.make_member(group, role=Role.ORGANIZER).account
-    for screen in (page, phone):
+    wide = [address for address in addresses if address.count("/") <= 5]  # lists and the pages of one stand and line
+    for screen, shown in ((phone, addresses), (page, wide)):
         sign_in(screen, account)
-        for address in addresses:
+        for address in shown:
             response = screen.goto(address)
             assert response is not None
             assert response.status == 200, address

@@ -112,7 +112,7 @@ class Command(BaseCommand):
                     return f"The {part} ended by itself with status {status}. Its lines above say why. All is stopped."
                 case FirstPage(status=None):
                     return "The web server does not answer. Its lines above say why. All is stopped."
-                case FirstPage(status=status) if status >= 500:
+                case FirstPage(status=int(status)) if status >= 500:
                     return f"The first page answers with error {status}. The lines above say why. All is stopped."
                 case FirstPage():
                     self._say(f"Ready: {address}")
