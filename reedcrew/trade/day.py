@@ -77,5 +77,5 @@ class Day:
 
     @property
     def hours(self) -> float:
-        """Length of the day in hours."""
-        return (self.end - self.start).total_seconds() / 3600
+        """Length of the day in hours, also where the clocks change meanwhile."""
+        return (self.end.astimezone(datetime.UTC) - self.start.astimezone(datetime.UTC)).total_seconds() / 3600

@@ -65,6 +65,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "role.hauler_minor": "{who} is under 18 and hauls: no blades and no post of their own. Guardian: {other}.",
         "role.spade_crew": "{who} cuts with a spade on dry land in {zone}.",
         "role.no_work": "There is no work on shore today: no zone is worked.",
+        "input.unknown_field": "{where} is no field of the plan contract and was left aside.",
         "plan.not_proven": "A better plan may exist: the search stopped before it could rule that out.",
         "H7": "Depth × current is {product_m2_s} m²/s; the zone is open only under {limit_m2_s} m²/s.",
         # trade.water
