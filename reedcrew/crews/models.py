@@ -35,8 +35,7 @@ class Plan(models.Model):
     made_at = models.DateTimeField()
     made_by = models.ForeignKey(Account, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     status = models.CharField(max_length=16)  # a value of trade.plan.Status
-    question = models.JSONField()  # the input of the plan contract, with member ids
-    answer = models.JSONField()  # the output of the plan contract
+    answer = models.JSONField()  # crews.records.plan_record: all but the people
 
     objects: ClassVar[models.Manager["Plan"]] = models.Manager()
 
@@ -74,8 +73,8 @@ class Assignment(models.Model):
     unit_number = models.PositiveSmallIntegerField(null=True, blank=True)
     zone = models.ForeignKey(Zone, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     role = models.CharField(max_length=12, blank=True, choices=[(role.value, role.value) for role in Role])
-    gear = models.JSONField(default=list)  # allotments of the plan contract: item, size, from
-    reasons = models.JSONField(default=list)  # code and text
+    gear = models.JSONField(default=list)  # crews.records.allotment_records
+    reasons = models.JSONField(default=list)  # crews.records.reason_records
 
     objects: ClassVar[models.Manager["Assignment"]] = AssignmentQuerySet.as_manager()
 

@@ -10,6 +10,7 @@ from reedcrew.people.models import Account, Group
 from reedcrew.stock.errors import CountAgrees, LineExists, NothingMoves, NotSoMany, SizeNeedless, SizeUnfit, TooMany
 from reedcrew.stock.models import Movement, StockLine
 from reedcrew.stock.queries import on_hand
+from reedcrew.stock.signals import stock_changed
 from reedcrew.trade.items import Item
 from reedcrew.trade.stock_sizes import size_fits, sizes_of
 
@@ -83,6 +84,7 @@ def record_movement(
     movement.full_clean()
     movement.save()
     record(group=line.group, actor=actor, at=now, deed="stock moved", subject=row, kind=kind.value, change=change)
+    stock_changed.send(StockLine, group=line.group, now=now)
     return movement
 
 

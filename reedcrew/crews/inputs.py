@@ -1,0 +1,172 @@
+"""What a plan rests on, read from the rows: one work day as trade.day.Day."""
+
+import datetime
+from collections.abc import Iterable
+from decimal import Decimal
+
+from django.db.models import Count, Q
+
+from reedcrew.crews.models import Assignment
+from reedcrew.people.models import Member, Wish
+from reedcrew.people.policy import policy_of
+from reedcrew.stands.queries import depths_today
+from reedcrew.stock.queries import trade_stock
+from reedcrew.trade import day as trade
+from reedcrew.trade.items import Item, JacketClass
+from reedcrew.trade.plan import Source
+from reedcrew.workdays.models import SignUp, WorkDay
+
+RECENT_DAYS = 3  # design, goal 4: repeats of a pair from the last three days
+
+
+def day_input(day: WorkDay, now: datetime.datetime) -> trade.Day:
+    """The day as the planner takes it: confirmed people, today's depths, and gear that no overlapping day holds.
+
+    People and zones are named by their keys. The number of queries does not grow with the roster.
+    """
+    sign_ups = list(day.sign_ups.confirmed().for_roster().order_by("member_id"))
+    members = {sign_up.member_id for sign_up in sign_ups}
+    together, apart = _wishes(members)
+    experience = _water_days(members)
+    recent = _recent_partners(day, members)
+    return trade.Day(
+        start=day.starts_at.astimezone(day.zone_info),
+        end=day.ends_at.astimezone(day.zone_info),
+        zones=_zones(day, now),
+        volunteers=tuple(
+            _volunteer(
+                sign_up,
+                day.date,
+                together=together.get(sign_up.member_id, ()),
+                apart=apart.get(sign_up.member_id, ()),
+                recent=recent.get(sign_up.member_id, ()),
+                water_days=experience.get(sign_up.member_id, 0),
+            )
+            for sign_up in sign_ups
+        ),
+        stock=_free_stock(day),
+        weather=_weather(day),
+        policy=policy_of(day.group),
+    )
+
+
+def _zones(day: WorkDay, now: datetime.datetime) -> tuple[trade.Zone, ...]:
+    depths = {depth.zone.pk: depth.depth_cm for depth in depths_today(day.stand, now)}
+    return tuple(
+        trade.Zone(
+            name=str(zone.pk),
+            depth_cm=depths[zone.pk],
+            current_m_s=float(zone.current_m_s),
+            stems=zone.stems,
+            units_max=zone.units_max,
+        )
+        for zone in day.zones.order_by("pk")
+    )
+
+
+def _volunteer(
+    sign_up: SignUp,
+    date: datetime.date,
+    *,
+    together: Iterable[int],
+    apart: Iterable[int],
+    recent: Iterable[int],
+    water_days: int,
+) -> trade.Volunteer:
+    member: Member = sign_up.member
+    profile = member.profile
+    return trade.Volunteer(
+        id=str(member.pk),
+        adult=profile.adult_on(date),
+        guardian=str(member.guardian_id) if member.guardian_id else None,
+        stature_cm=profile.stature_cm,
+        jacket_class=JacketClass(profile.jacket_class) if profile.jacket_class else None,
+        boot_eu=profile.boot_eu,
+        hand_mm=profile.hand_mm,
+        water_ready=profile.water_ready and sign_up.place == SignUp.Place.WATER,
+        water_days=profile.earlier_water_days + water_days,
+        lead=member.trained_lead,
+        first_aider=profile.first_aider_on(date),
+        wishes=_ids(together),
+        apart=_ids(apart),
+        languages=frozenset(profile.languages),
+        own=frozenset(Item(item) for item in profile.own_gear),
+        recent=_ids(recent),
+    )
+
+
+def _ids(keys: Iterable[int]) -> frozenset[str]:
+    return frozenset(str(key) for key in keys)
+
+
+def _wishes(members: set[int]) -> tuple[dict[int, set[int]], dict[int, set[int]]]:
+    """Wishes to work together, in the direction of the ask, and to be kept apart, in both directions."""
+    together: dict[int, set[int]] = {}
+    apart: dict[int, set[int]] = {}
+    for wish in Wish.objects.filter(member__in=members, other__in=members):
+        if wish.kind == Wish.Kind.TOGETHER:
+            together.setdefault(wish.member_id, set()).add(wish.other_id)
+        else:
+            apart.setdefault(wish.member_id, set()).add(wish.other_id)
+            apart.setdefault(wish.other_id, set()).add(wish.member_id)
+    return together, apart
+
+
+def _water_days(members: set[int]) -> dict[int, int]:
+    counted = SignUp.objects.water_days().filter(member__in=members).values("member").annotate(days=Count("pk"))
+    return {row["member"]: row["days"] for row in counted.order_by("member")}
+
+
+def _recent_partners(day: WorkDay, members: set[int]) -> dict[int, set[int]]:
+    """Who was in one unit with whom on the group's last days before this one."""
+    last = (
+        WorkDay.objects.of_group(day.group)
+        .filter(starts_at__lt=day.starts_at)
+        .exclude(status=WorkDay.Status.CANCELLED)
+        .order_by("-starts_at", "-pk")[:RECENT_DAYS]
+    )
+    rows = (
+        Assignment.objects.in_water()
+        .filter(plan__current=True, plan__day__in=[each.pk for each in last], sign_up__member__in=members)
+        .values_list("plan", "unit_number", "sign_up__member")
+    )
+    units: dict[tuple[int, int], set[int]] = {}
+    for plan, unit, member in rows:
+        units.setdefault((plan, unit or 0), set()).add(member)
+    partners: dict[int, set[int]] = {}
+    for unit_members in units.values():
+        for member in unit_members:
+            partners.setdefault(member, set()).update(unit_members - {member})
+    return partners
+
+
+def _free_stock(day: WorkDay) -> tuple[trade.StockLine, ...]:
+    """The group's stock less what the plans of overlapping days hold: two days are never promised the same set."""
+    held: dict[tuple[str, str], int] = {}
+    overlapping = Assignment.objects.filter(
+        Q(plan__day__starts_at__lt=day.ends_at, plan__day__ends_at__gt=day.starts_at),
+        plan__current=True,
+        plan__day__status=WorkDay.Status.POSTED,
+        plan__day__stand__site__group=day.group,
+    ).exclude(plan__day=day)
+    for gear in overlapping.values_list("gear", flat=True):
+        for allotment in gear:
+            if allotment["from"] == Source.STOCK:
+                key = allotment["item"], allotment["size"]
+                held[key] = held.get(key, 0) + 1
+    return tuple(
+        trade.StockLine(item=line.item, size=line.size, count=max(0, line.count - held.get((line.item, line.size), 0)))
+        for line in trade_stock(day.group)
+    )
+
+
+def _weather(day: WorkDay) -> trade.Weather | None:
+    def number(value: Decimal | int | None) -> float | None:
+        return None if value is None else float(value)
+
+    weather = trade.Weather(
+        temp_c=number(day.forecast_temp_c),
+        rh_percent=number(day.forecast_rh_percent),
+        water_temp_c=number(day.forecast_water_temp_c),
+    )
+    return None if weather == trade.Weather() else weather

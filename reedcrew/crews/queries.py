@@ -1,0 +1,161 @@
+"""The current plan of a day with names in place of keys, ready to be printed."""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from reedcrew.crews.models import Assignment, Plan, PlanDue
+from reedcrew.crews.records import Record, reasons_in_words
+from reedcrew.trade.plan import Status
+from reedcrew.trade.reasons import Reason
+from reedcrew.workdays.models import WorkDay
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PersonLine:
+    """One person of the plan: who, with what, and why here."""
+
+    name: str
+    role: str
+    zone: str
+    gear: Sequence[Record]
+    reasons: Sequence[Reason]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitLine:
+    """One unit: who works beside whom, where."""
+
+    number: int
+    zone: str
+    people: Sequence[PersonLine]
+    reasons: Sequence[Reason]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClosedZoneLine:
+    """A zone that nobody may enter today."""
+
+    zone: str
+    reasons: Sequence[Reason]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GearListLine:
+    """One line of the gear list, with the rule it comes from and who would need a set that is missing."""
+
+    item: str
+    size: str
+    unit: str
+    needed: float
+    own: float
+    in_stock: float
+    short: float
+    without: Sequence[str]
+    reasons: Sequence[Reason]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanSheet:
+    """The plan page's content. ``due_since`` is set while a newer plan is on its way."""
+
+    plan: Plan | None
+    due_since: datetime.datetime | None
+    units: Sequence[UnitLine] = ()
+    shore: Sequence[PersonLine] = ()
+    not_placed: Sequence[PersonLine] = ()
+    closed_zones: Sequence[ClosedZoneLine] = ()
+    gear: Sequence[GearListLine] = ()
+    warnings: Sequence[Reason] = ()
+
+    @property
+    def short(self) -> list[GearListLine]:
+        return [line for line in self.gear if line.short]
+
+    @property
+    def people_in_water(self) -> int:
+        return sum(len(unit.people) for unit in self.units)
+
+    @property
+    def is_optimal(self) -> bool:
+        return self.plan is not None and self.plan.status == Status.OPTIMAL
+
+    @property
+    def has_no_water_work(self) -> bool:
+        return self.plan is not None and self.plan.status == Status.NO_WATER_WORK
+
+
+def plan_sheet(day: WorkDay) -> PlanSheet:
+    """The day's current plan in words. The number of queries does not grow with the roster."""
+    due = PlanDue.objects.filter(day=day).first()
+    due_since = due.since if due else None
+    plan = day.plans.filter(current=True).select_related("made_by").first()
+    if plan is None:
+        return PlanSheet(plan=None, due_since=due_since)
+    return _Printer(day, plan).sheet(due_since)
+
+
+class _Printer:
+    """Turns one plan's rows into lines, knowing every name that they need."""
+
+    def __init__(self, day: WorkDay, plan: Plan) -> None:
+        self._plan = plan
+        self._assignments = list(plan.assignments.for_plan_page())
+        self._people: Mapping[str, str] = {
+            str(each.sign_up.member_id): each.sign_up.member.name for each in self._assignments
+        }
+        self._zones: Mapping[str, str] = {str(zone.pk): zone.name for zone in day.stand.zones.all()}
+
+    def sheet(self, due_since: datetime.datetime | None) -> PlanSheet:
+        answer = self._plan.answer
+        return PlanSheet(
+            plan=self._plan,
+            due_since=due_since,
+            units=self._units(),
+            shore=[self._person(each) for each in self._of(Assignment.Kind.SHORE)],
+            not_placed=[self._person(each) for each in self._of(Assignment.Kind.NOT_PLACED)],
+            closed_zones=[
+                ClosedZoneLine(
+                    zone=self._zones.get(closed["zone"], closed["zone"]), reasons=self._words(closed["reasons"])
+                )
+                for closed in answer["closed_zones"]
+            ],
+            gear=[self._gear(line) for line in answer["gear"]],
+            warnings=self._words(answer["warnings"]),
+        )
+
+    def _of(self, kind: str) -> list[Assignment]:
+        return [each for each in self._assignments if each.kind == kind]
+
+    def _words(self, records: Sequence[Record]) -> tuple[Reason, ...]:
+        return reasons_in_words(records, self._people, self._zones)
+
+    def _person(self, assignment: Assignment) -> PersonLine:
+        return PersonLine(
+            name=assignment.sign_up.member.name,
+            role=assignment.get_role_display(),
+            zone=assignment.zone.name if assignment.zone else "",
+            gear=assignment.gear,
+            reasons=self._words(assignment.reasons),
+        )
+
+    def _units(self) -> list[UnitLine]:
+        units: dict[int, list[Assignment]] = {}
+        for assignment in self._of(Assignment.Kind.UNIT):
+            units.setdefault(assignment.unit_number or 0, []).append(assignment)
+        return [
+            UnitLine(
+                number=number,
+                zone=members[0].zone.name if members[0].zone else "",
+                people=[self._person(each) for each in members],
+                reasons=self._words(members[0].reasons),
+            )
+            for number, members in sorted(units.items())
+        ]
+
+    def _gear(self, line: Record) -> GearListLine:
+        return GearListLine(
+            **{name: line[name] for name in ("item", "size", "unit", "needed", "own", "in_stock", "short")},
+            without=[self._people.get(key, key) for key in line["without"]],
+            reasons=self._words(line["reasons"]),
+        )

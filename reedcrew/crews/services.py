@@ -1,0 +1,103 @@
+"""Making plans of days: at once for an organizer, or when a changed roster ordered one."""
+
+import datetime
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from django.db import transaction
+
+from reedcrew.crews.errors import DayNotPlannable
+from reedcrew.crews.inputs import day_input
+from reedcrew.crews.models import Assignment, Plan, PlanDue
+from reedcrew.crews.records import allotment_records, plan_record, reason_records
+from reedcrew.people.models import Account
+from reedcrew.trade import plan as trade
+from reedcrew.trade.pairing import plan_day
+from reedcrew.web.wake import wake
+from reedcrew.workdays.models import WorkDay
+
+
+def order_plan(*, day: WorkDay, now: datetime.datetime) -> None:
+    """Note that the day's plan is due and wake the planner after the commit. A later order replaces an earlier one."""
+    PlanDue.objects.update_or_create(day=day, defaults={"since": now})
+    wake("crews.plan_due", day.pk)
+
+
+def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) -> Plan:
+    """Plan the day from its rows as they are now, and make that the current plan.
+
+    The day is solved outside of any transaction, since a large day takes seconds. An order that came meanwhile stands,
+    so that the next run sees what this one did not.
+    """
+    orders = list(PlanDue.objects.filter(day=day).values_list("pk", "since"))
+    answer = plan_day(day_input(day, now))
+    with transaction.atomic():
+        locked = WorkDay.objects.select_for_update(of=("self",)).with_stand().get(pk=day.pk)
+        locked.plans.filter(current=True).update(current=False)
+        plan = Plan.objects.create(
+            day=locked, made_at=now, made_by=actor, status=answer.status.value, answer=plan_record(answer)
+        )
+        Assignment.objects.bulk_create(_assignments(plan, answer))
+        for pk, since in orders:
+            PlanDue.objects.filter(pk=pk, since=since).delete()
+    return plan
+
+
+def ask_plannable(*, day: WorkDay, now: datetime.datetime) -> None:
+    """Refuse to plan a day that is over, closed or cancelled. Raises DayNotPlannable."""
+    if not day.is_open or day.has_ended(now):
+        raise DayNotPlannable(status=day.get_status_display())
+
+
+def make_due_plan(*, day_pk: int, now: datetime.datetime) -> Plan | None:
+    """Plan a day if an order for it stands. A day that is closed, cancelled or over takes its order away."""
+    due = PlanDue.objects.filter(day=day_pk).first()
+    if due is None:
+        return None
+    day = WorkDay.objects.with_stand().get(pk=day_pk)
+    if not day.is_open or day.has_ended(now):
+        due.delete()
+        return None
+    return make_plan(day=day, actor=None, now=now)
+
+
+def due_days() -> Sequence[int]:
+    """Keys of the days for which an order stands, the oldest order first: what a lost wake-up left behind."""
+    return list(PlanDue.objects.order_by("since", "pk").values_list("day", flat=True))
+
+
+# --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _assignments(plan: Plan, answer: trade.Plan) -> Iterator[Assignment]:
+    sign_ups = dict(plan.day.sign_ups.confirmed().values_list("member", "pk"))
+
+    def assignment(volunteer: str, **facts: Any) -> Assignment:
+        return Assignment(plan=plan, sign_up_id=sign_ups[int(volunteer)], **facts)
+
+    for number, unit in enumerate(answer.units, start=1):
+        gear = dict(unit.gear)
+        for volunteer in unit.members:
+            yield assignment(
+                volunteer,
+                kind=Assignment.Kind.UNIT,
+                unit_number=number,
+                zone_id=int(unit.zone),
+                gear=allotment_records(gear[volunteer]),
+                reasons=reason_records(unit.reasons),
+            )
+    for role in answer.shore:
+        yield assignment(
+            role.volunteer,
+            kind=Assignment.Kind.SHORE,
+            role=role.role.value,
+            zone_id=int(role.zone) if role.zone else None,
+            gear=allotment_records(role.gear),
+            reasons=reason_records(role.reasons),
+        )
+    for left in answer.not_placed:
+        yield assignment(
+            left.volunteer,
+            kind=Assignment.Kind.NOT_PLACED,
+            reasons=reason_records(left.reasons),
+        )
