@@ -174,7 +174,7 @@ def test_no_file_names_a_place_on_somebodys_machine() -> None:
 
 def test_nothing_that_installs_or_runs_the_service_names_a_host() -> None:
     """Where packages come from is the installer's own setting, and no address of a real site stands in an example."""
-    address = re.compile(r"\b(?:https?|redis|postgres|smtp(?:\+\w+)?)://(?:[\w:.-]*@)?([\w.-]+)")
+    address = re.compile(r"\b(?:https?|redis|postgres|smtp(?:\+\w+)?)://(?:[\w:.-]*@)?([\w-]+(?:\.[\w-]+)+)")
     found = [
         (name, host)
         for name, text in texts()

@@ -1,0 +1,52 @@
+"""deploy/README.md tells operators what is so: every variable that is read, every command that is run."""
+
+import re
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+
+from reedcrew.celery import app
+
+pytestmark = pytest.mark.once
+
+DEPLOY = Path(settings.BASE_DIR) / "deploy"
+README = (DEPLOY / "README.md").read_text()
+UNITS = sorted((DEPLOY / "systemd").glob("*.service"))
+
+
+def documented() -> set[str]:
+    table = README.partition("\n## Environment\n")[2]
+    return set(re.findall(r"^\| ([A-Z_]+) \|", table, re.MULTILINE))
+
+
+def test_every_variable_that_the_settings_read_is_documented_and_no_other() -> None:
+    source = (Path(settings.BASE_DIR) / "reedcrew" / "settings.py").read_text()
+    read = set(re.findall(r"""env\.\w+\(\s*["']([A-Z_]+)["']""", source))
+    assert len(read) > 10
+    assert documented() == read
+
+
+def test_containers_get_every_variable_that_a_hosted_installation_needs() -> None:
+    compose = (DEPLOY / "compose.yaml").read_text()
+    for name in ("SITE_URL", "SECRET_KEY", "FIELD_KEYS", "EMAIL_URL", "MAIL_FROM", "DATABASE_URL", "REDIS_URL"):
+        assert f"{name}: " in compose
+
+
+@pytest.mark.parametrize("unit", UNITS, ids=lambda unit: unit.name)
+def test_unit_is_named_in_the_instructions_and_stops_its_main_process_only(unit: Path) -> None:
+    assert f"`{unit.stem}`" in README or f"`{unit.name}`" in README
+    assert "KillMode=mixed" in unit.read_text().splitlines()
+
+
+@pytest.mark.parametrize("process", ["web", "worker", "beat"])
+def test_unit_runs_the_command_of_the_instructions(process: str) -> None:
+    row = next(line for line in README.splitlines() if line.startswith(f"| {process} |"))
+    command = row.split("`")[1].removeprefix("python ")
+    unit = (DEPLOY / "systemd" / f"reedcrew-{process}.service").read_text()
+    assert f"ExecStart=/opt/reedcrew/.venv/bin/python {command}\n" in unit
+
+
+def test_application_that_the_commands_name_is_ours() -> None:
+    assert app.main == "reedcrew"
+    assert settings.WSGI_APPLICATION.startswith("reedcrew.wsgi")
