@@ -6,8 +6,9 @@ import secrets
 from collections.abc import Sequence
 from dataclasses import dataclass
 from email import message_from_bytes, policy
-from email.message import EmailMessage as ParsedMessage
+from email.message import Message
 from pathlib import Path
+from typing import Any
 
 from django.conf import settings
 from django.core.mail import EmailMessage
@@ -96,7 +97,7 @@ def read(path: Path) -> StoredMail:
     )
 
 
-def _text_of(part: ParsedMessage | None) -> str:
+def _text_of(part: "Message[Any, Any] | None") -> str:
     if part is None:
         return ""
     payload = part.get_payload(decode=True)

@@ -2,7 +2,7 @@
 
 import calendar
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -41,7 +41,7 @@ class NumberField(forms.DecimalField):
         super().__init__(**kwargs)
         _say_limits(self, unit)
 
-    def to_python(self, value: Any) -> Decimal | None:
+    def to_python(self, value: Any) -> Decimal | None:  # type: ignore[override]  # the stubs derive it from whole numbers
         """The Decimal that was written. Raises ValidationError "invalid" or "ambiguous"."""
         return super().to_python(_as_point_number(value, self.error_messages) if isinstance(value, str) else value)
 
@@ -66,7 +66,7 @@ class CountField(forms.IntegerField):
         return super().to_python(value)
 
 
-def _as_point_number(written: str, messages: dict[str, str | Promise]) -> str:
+def _as_point_number(written: str, messages: Mapping[str, Any]) -> str:
     text = _SPACES.sub("", written)
     if _MAY_BE_THOUSANDS.fullmatch(text):
         raise ValidationError(
@@ -123,8 +123,9 @@ class MonthDayWidget(forms.MultiWidget):
         super().__init__({"day": day, "month": month}, attrs)
 
     def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
-        """Add the label of each part."""
-        context = super().get_context(name, value, attrs)
+        """Add the label of each part. A stored pair is a tuple, which Django would take for the parts as they are."""
+        parts = self.decompress(value) if isinstance(value, tuple) else value
+        context = super().get_context(name, parts, attrs)
         label_parts(context, (_("Day"), _("Month")))
         return context
 

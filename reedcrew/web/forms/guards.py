@@ -4,7 +4,9 @@ from typing import Any, NamedTuple
 from uuid import uuid4
 
 from django import forms
+from django.http import QueryDict
 from django.utils.functional import Promise
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 
@@ -40,17 +42,19 @@ class StaleCheckMixin(forms.Form):
             self.stale = True
             self.add_error(None, self._what_happened())
             # The next attempt is made knowing the present state, so it carries the present version.
-            self.data = self.data.copy()
-            self.data[self.add_prefix("version")] = self.current_version
+            data = QueryDict(mutable=True)
+            data.update(self.data)
+            data[self.add_prefix("version")] = self.current_version
+            self.data = data
         return cleaned
 
-    def _what_happened(self) -> str | Promise:
+    def _what_happened(self) -> str:
         if self.last_change:
-            return _(
+            return gettext(
                 "This was changed since you opened it (%(change)s). Your entries are kept; compare them with what is "
                 "saved now, then save again."
             ) % {"change": self.last_change}
-        return _(
+        return gettext(
             "This was changed since you opened it. Your entries are kept; compare them with what is saved now, then "
             "save again."
         )

@@ -71,7 +71,7 @@ class SiteTimeField(forms.MultiValueField):
         )
         super().__init__(fields, require_all_fields=False, **kwargs)
         if zone is not None:
-            self.zone = zone  # type: ignore[assignment]  # the setter takes names as well
+            self.zone = zone
 
     @property
     def zone(self) -> ZoneInfo:

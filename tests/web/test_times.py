@@ -1,0 +1,61 @@
+"""Times are shown on the clock of the site."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from reedcrew.web import times
+
+BERLIN = "Europe/Berlin"
+
+
+def at(year, month, day, hour=0, minute=0):
+    return datetime(year, month, day, hour, minute, tzinfo=UTC)
+
+
+def test_a_moment_is_shown_in_the_sites_zone_with_its_name():
+    # CEST is UTC+2 (tz database, Europe/Berlin, summer 2026).
+    assert times.moment_text(at(2026, 7, 18, 7, 0), BERLIN) == "Sat 18 July 2026, 09:00 CEST"
+    assert times.clock_text(at(2026, 1, 5, 7, 0), BERLIN) == "08:00 CET"
+
+
+def test_a_zone_without_letters_is_named_by_its_distance():
+    # America/Sao_Paulo has had no letters in the tz database since 2017.
+    assert times.clock_text(at(2026, 7, 18, 12, 0), "America/Sao_Paulo") == "09:00 UTC-03"
+
+
+def test_a_moment_without_a_zone_is_refused():
+    with pytest.raises(ValueError, match="time zone"):
+        times.moment_text(at(2026, 7, 18).replace(tzinfo=None), BERLIN)
+
+
+def test_a_span_names_its_day_once():
+    assert times.span_text(at(2026, 7, 18, 7), at(2026, 7, 18, 10, 30), BERLIN) == "Sat 18 July 2026, 09:00–12:30 CEST"
+
+
+def test_a_span_over_midnight_names_both_days():
+    text = times.span_text(at(2026, 7, 18, 20), at(2026, 7, 18, 23), BERLIN)
+    assert text == "Sat 18 July 2026, 22:00 CEST to Sun 19 July 2026, 01:00 CEST"
+
+
+def test_a_span_over_a_change_of_clocks_names_both_zones():
+    # The clocks go back at 01:00 UTC on 25 October 2026 (EU Directive 2000/84/EC: last Sunday of October).
+    text = times.span_text(at(2026, 10, 25, 0, 30), at(2026, 10, 25, 2, 0), BERLIN)
+    assert text == "Sun 25 October 2026, 02:30 CEST–03:00 CET"
+
+
+@pytest.mark.parametrize(
+    ("length", "text"),
+    [
+        (0, "0 min"),
+        (59, "59 min"),
+        (60, "1 h"),
+        (210, "3 h 30 min"),
+        (timedelta(minutes=210), "3 h 30 min"),
+        (timedelta(seconds=89), "1 min"),
+        (-75, "−1 h 15 min"),
+        (60 * 1234, "1,234 h"),
+    ],
+)
+def test_durations_are_hours_and_minutes(length, text):
+    assert times.duration_text(length) == text
