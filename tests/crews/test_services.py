@@ -50,11 +50,11 @@ def equip(group, sets: int) -> None:
 
 
 def crew(day, wading: int, *, ashore: int = 1) -> list[SignUp]:
-    """So many people for water work, and so many on land of whom the first is a first-aider."""
+    """So many people for water work, and so many on land: experienced, and the first of them a first-aider."""
     group = day.group
     sign_ups = [factories.make_sign_up(day, factories.make_water_member(group)) for _i in range(wading)]
     for number in range(ashore):
-        profile = {"first_aid_until": START.date()} if number == 0 else {}
+        profile = {"earlier_water_days": 9} | ({"first_aid_until": START.date()} if number == 0 else {})
         sign_ups.append(
             factories.make_sign_up(day, factories.make_member(group, profile=profile), place=SignUp.Place.LAND)
         )
