@@ -116,8 +116,9 @@ class ZoneToday:
 
     @property
     def reasons(self) -> tuple[Reason, ...]:
-        """Why the depth, the cut, the wear and the current are as they are."""
-        return self.depth.reason, self.method.reason, *self.wear.reasons, *self.wading.reasons
+        """Why the depth, the cut, the wear and, in water, the current are as they are."""
+        current = self.wading.reasons if self.depth.depth_cm else ()
+        return self.depth.reason, self.method.reason, *self.wear.reasons, *current
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -79,7 +79,7 @@ def test_the_stock_is_listed_by_item_with_counts_and_words(organizer, group):
     make_stock(group, Item.SPADE, 0)
     make_stock(make_group(), Item.SLED, 2)
     shown = text_of(organizer.get(url("stock", group)))
-    for words in ("chest waders: 6 in all", "chest waders, 43", "few left", "spade: 0 in all", "none left"):
+    for words in ("Chest waders: 6 in all", "chest waders, 43", "few left", "Spade: 0 in all", "none left"):
         assert words in shown
     assert "sled" not in shown
 

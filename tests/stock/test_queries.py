@@ -65,10 +65,10 @@ def test_counts_take_one_query_however_many_lines(sizes, django_assert_num_queri
 
 def test_the_ledger_says_the_count_after_each_movement_and_who_recorded_it():
     group = make_group()
-    keeper = make_member(group, name="Robin Alder")
+    account = make_account()
+    make_member(group, name="Robin Alder", account=account)
     line = make_stock(group, Item.SPADE, 10)
-    Movement.objects.create(line=line, kind="lost", change=-3, made_by=keeper.account, made_at=NOW)
-    assert [(row.movement.change, row.after, row.movement.recorded_by) for row in ledger(line)] == [
-        (-3, 7, "Robin Alder"),
-        (10, 10, None),
-    ]
+    Movement.objects.create(line=line, kind="lost", change=-3, made_by=account, made_at=NOW)
+    rows = ledger(line)
+    assert [(row.movement.change, row.after) for row in rows] == [(-3, 7), (10, 10)]
+    assert [vars(row.movement)["recorded_by"] for row in rows] == ["Robin Alder", None]
