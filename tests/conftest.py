@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 import django
+import hypothesis
 import pytest
 from celery import Celery, current_app
 from django.conf import settings as django_settings
@@ -64,6 +65,16 @@ os.environ["REEDCREW_VAR"] = str(_folder / "var")
 os.environ["DJANGO_SETTINGS_MODULE"] = "reedcrew.settings"
 
 sys.addaudithook(refuse_outside)
+
+# No example fails for being slow on a busy machine, and CI judges every change by the same examples.
+hypothesis.settings.register_profile(
+    "reedcrew",
+    deadline=None,
+    suppress_health_check=[hypothesis.HealthCheck.too_slow],
+    derandomize=bool(os.environ.get("CI")),
+    print_blob=True,
+)
+hypothesis.settings.load_profile("reedcrew")
 
 
 def pytest_configure() -> None:
