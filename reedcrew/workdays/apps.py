@@ -8,9 +8,13 @@ class WorkdaysConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
+        from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.roles import Deed
         from reedcrew.web import navigation
-        from reedcrew.workdays import day_pages
+        from reedcrew.workdays import day_pages, panels
+
+        register_home_panel(panels.my_next_days, order=10)
+        register_group_panel(panels.next_days_of_group, order=10)
 
         navigation.register(
             navigation.Entry(label=_("Work days"), url_name="workdays:days", order=20, icon="day", of_group=True)

@@ -28,7 +28,7 @@ def _shared_day(code: str) -> WorkDay:
 def public_day(request: HttpRequest, code: str) -> HttpResponse:
     """What anybody with the address may know. Only to the signed-in reader it adds the reader's own sign-ups."""
     day = _shared_day(code)
-    own = queries.own_sign_ups(day, request.user) if isinstance(request.user, Account) else ()
+    own = queries.own_lines(day, request.user) if isinstance(request.user, Account) else ()
     context = {
         "day": day,
         "site": day.stand.site,

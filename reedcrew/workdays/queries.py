@@ -7,6 +7,7 @@ from django.db.models import QuerySet
 
 from reedcrew.people.models import Account, Group, Member, MemberQuerySet
 from reedcrew.people.policy import policy_of
+from reedcrew.people.water import Question, missing_for_water
 from reedcrew.stands.queries import window_of
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.season import SeasonState, SeasonVerdict, verdict
@@ -66,6 +67,25 @@ def roster(day: WorkDay) -> QuerySet[SignUp]:
 def day_of_group(group: Group, pk: int) -> QuerySet[WorkDay]:
     """The one day of this group with this key, or nothing: absent and not-yours look alike."""
     return WorkDay.objects.of_group(group).with_stand().filter(pk=pk)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnSignUp:
+    """A sign-up of the reader or a child in their care, and what is missing before it can lead into water."""
+
+    sign_up: SignUp
+    missing: tuple[Question, ...]
+
+
+def own_lines(day: WorkDay, account: Account) -> list[OwnSignUp]:
+    """The reader's sign-ups on a day, as the public page tells them."""
+    return [
+        OwnSignUp(
+            sign_up=sign_up,
+            missing=missing_for_water(sign_up.member.profile, day.date) if sign_up.place == SignUp.Place.WATER else (),
+        )
+        for sign_up in own_sign_ups(day, account)
+    ]
 
 
 def own_sign_ups(day: WorkDay, account: Account) -> QuerySet[SignUp]:

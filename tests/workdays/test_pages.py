@@ -269,3 +269,39 @@ def test_lists_take_as_many_queries_at_300_rows_as_at_20(client, group, organize
         factories.make_sign_up(day, factories.make_member(group))
         factories.make_day(stand)
     assert [count_queries(lambda page=page: client.get(page)) for page in addresses] == few
+
+
+# --- Start pages -----------------------------------------------------------------------------------------------------
+
+
+def test_somebody_who_chose_water_is_told_what_is_missing(client, group, stand, summer):
+    day = factories.make_day(stand)
+    newcomer = factories.make_member(group)
+    factories.make_sign_up(day, newcomer)
+    client.force_login(newcomer.account)
+    text = client.get(day.get_public_url()).text
+    for words in ("these answers are missing", "Boot size", "Body mass", "Height"):
+        assert words in text
+    ready = factories.make_water_member(group)
+    factories.make_sign_up(day, ready)
+    client.force_login(ready.account)
+    assert "these answers are missing" not in client.get(day.get_public_url()).text
+
+
+def test_the_first_page_tells_ones_next_days_in_every_group(client, group, stand, summer):
+    member = factories.make_member(group)
+    child = factories.make_child(member, name="Tim Marsh")
+    day = factories.make_day(stand, title="Reed at the mill")
+    for who in (member, child):
+        factories.make_sign_up(day, who, place="land")
+    client.force_login(member.account)
+    text = client.get(reverse("people:home")).text
+    assert "My next days" in text
+    assert "Reed at the mill" in text
+    assert "Tim Marsh" in text
+
+
+def test_the_groups_page_tells_its_next_days(client, group, organizer, stand, summer):
+    factories.make_day(stand, title="Reed at the mill")
+    client.force_login(organizer.account)
+    assert "Reed at the mill" in client.get(group.get_absolute_url()).text
