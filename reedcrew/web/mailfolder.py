@@ -15,6 +15,8 @@ from django.core.mail import EmailMessage
 from django.core.mail.backends.base import BaseEmailBackend
 from django.utils.timezone import now
 
+# Long lines of a calendar are folded: a line break and a blank go on with the line (RFC 5545, section 3.1).
+_FOLD = re.compile(r"\r?\n[ \t]")
 # Names sort by time of writing; the random end keeps two messages of one microsecond apart.
 NAME = re.compile(r"\d{8}T\d{12}-[0-9a-f]{8}\.eml")
 
@@ -91,7 +93,7 @@ def read(path: Path) -> StoredMail:
         recipients=str(message.get("X-Envelope-To") or message.get("To", "")),
         date=str(message.get("Date", "")),
         text=_text_of(plain),
-        calendar=_text_of(calendar),
+        calendar=_FOLD.sub("", _text_of(calendar)),
         calendar_method=str(calendar.get_param("method") or "") if calendar is not None else "",
         attachments=tuple(part.get_filename() or part.get_content_type() for part in message.iter_attachments()),
     )

@@ -15,7 +15,7 @@ CALENDAR = "\r\n".join(
         "BEGIN:VCALENDAR",
         "METHOD:REQUEST",
         "BEGIN:VEVENT",
-        "SUMMARY:Cut <at> the inlet",
+        "SUMMARY:Cut <at> \r\n the inlet",
         "END:VEVENT",
         "END:VCALENDAR",
         "",

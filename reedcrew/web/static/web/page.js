@@ -22,6 +22,7 @@ document.addEventListener("submit", (event) => {
     return;
   }
   form.dataset.underWay = "yes";
+  setTimeout(() => delete form.dataset.underWay, 8000); // an answer that is a file leaves the page standing
 });
 window.addEventListener("pageshow", () => {
   for (const form of document.querySelectorAll("form[data-under-way]")) {
