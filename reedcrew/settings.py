@@ -156,7 +156,7 @@ CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat-schedule")
 CELERY_BEAT_SCHEDULE = {
     "plans that are due": {"task": "crews.sweep", "schedule": timedelta(minutes=1)},
     "mails that are due": {"task": "invites.sweep", "schedule": timedelta(minutes=1)},
-    "clear sessions": {"task": "reedcrew.web.tasks.clear_sessions", "schedule": timedelta(hours=12)},
+    "clear sessions": {"task": "web.clear_sessions", "schedule": timedelta(hours=12)},
 }
 
 # --- Mail ----------------------------------------------------------------------------------------------------------

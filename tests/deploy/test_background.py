@@ -15,7 +15,7 @@ from reedcrew.web.folderqueue import clear_unfinished
 from reedcrew.web.wake import wake
 from tests.worker import Worker, live_broker, run_worker
 
-TASK = "reedcrew.web.tasks.clear_sessions"
+TASK = "web.clear_sessions"
 LONG_AGO = datetime.datetime(2020, 1, 1, tzinfo=datetime.UTC)
 
 
