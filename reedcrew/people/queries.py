@@ -99,9 +99,14 @@ def has_private(member: Member) -> bool:
 
 
 def looks_at(account: Account) -> QuerySet[PrivateLook]:
-    """Who looked at the private records of an account's own memberships and of the children in its care."""
+    """Who looked at the private records of an account's own memberships and of the children in its care.
+
+    ``by_name`` is the reader's name in that group.
+    """
     members = Member.objects.in_care_of_account(account)
-    return PrivateLook.objects.filter(member__in=members).select_related("member", "member__group", "by")
+    readers = Member.objects.filter(group=OuterRef("member__group"), account=OuterRef("by")).order_by("-pk")
+    looks = PrivateLook.objects.filter(member__in=members).select_related("member", "member__group")
+    return looks.annotate(by_name=Subquery(readers.values("name")[:1]))
 
 
 # --- Pages -----------------------------------------------------------------------------------------------------------
@@ -248,7 +253,7 @@ class RuleState:
     def _text(self, value: float | MonthDay) -> str:
         if isinstance(value, MonthDay):
             return date_format(datetime.date(LEAP_YEAR, value.month, value.day), "j F")
-        return " ".join(filter(None, [number_format(value), str(self.rule.unit)]))
+        return " ".join(filter(None, [number_format(f"{value:g}"), str(self.rule.unit)]))
 
 
 def rules_of(group: Group) -> list[RuleState]:

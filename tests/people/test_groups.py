@@ -173,6 +173,7 @@ def test_the_rules_form_saves_what_changed_and_names_what_is_out_of_range(client
     client.force_login(make_member(group, role=Role.ORGANIZER).account)
     address = reverse("people:change_rules", args=[group.slug])
     page = client.get(address)
+    assert '<option value="10" selected>October</option>' in page.text  # the last of the permitted weeks by default
     beyond = {"units_per_spotter": RANGES["units_per_spotter"].high + 1, "window_opens_day": 40}
     refused = client.post(address, rules_as_posted(page, **beyond))
     assert refused.status_code == 200

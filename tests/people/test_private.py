@@ -102,14 +102,16 @@ def test_the_days_lead_sees_the_people_of_that_day_only():
 
 def test_each_look_is_recorded_and_shown_to_the_person(client):
     group = make_group()
-    person, organizer = make_member(group), make_member(group, role=Role.ORGANIZER)
+    person, organizer = make_member(group), make_member(group, role=Role.ORGANIZER, name="Ada Organizer")
     tell(person)
     private = look_at_private(member=person, by=organizer, now=NOW, why="  a fall at the landing ")
     assert private.emergency_phone == TOLD["emergency_phone"]
     look = PrivateLook.objects.get()
     assert (look.member, look.by, look.at, look.why) == (person, organizer.account, NOW, "a fall at the landing")
     client.force_login(person.account)
-    assert "a fall at the landing" in client.get(reverse("people:profile")).text
+    page = client.get(reverse("people:profile")).text
+    assert "a fall at the landing" in page
+    assert "Ada Organizer" in page
     client.force_login(organizer.account)
     assert "a fall at the landing" not in client.get(reverse("people:profile")).text
 

@@ -177,5 +177,5 @@ class LookForm(forms.Form):
     why = forms.CharField(
         label=_("Why you look"),
         max_length=PrivateLook._meta.get_field("why").max_length,
-        help_text=_("The person can read it, with your address and the time."),
+        help_text=_("The person can read it, with your name and the time."),
     )
