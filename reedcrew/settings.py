@@ -21,7 +21,7 @@ env = environ.Env()
 
 # --- What the operator decides -------------------------------------------------------------------------------------
 VAR_DIR = Path(env.str("REEDCREW_VAR", default=str(BASE_DIR / "var")))
-VAR_DIR.mkdir(parents=True, exist_ok=True)
+VAR_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)  # its owner's alone: names, addresses and keys
 PORT = env.str("PORT", default="8000")
 if not (PORT.isascii() and PORT.isdigit() and int(PORT) < 2**16):
     raise ImproperlyConfigured(f"PORT must be a whole number from 0 to 65535, not {PORT!r}.")
