@@ -156,3 +156,11 @@ def test_the_security_page_leads_to_passkeys_codes_and_sessions(client):
     text = client.get(reverse("people:security")).text
     for name in ("mfa_list_webauthn", "mfa_index", "usersessions_list", "account_email"):
         assert f'href="{reverse(name)}"' in text
+        assert client.get(reverse(name)).status_code == 200, name
+
+
+def test_somebody_who_signed_in_by_code_may_add_an_authenticator_and_a_passkey_at_once(client):
+    ask(client, "new@example.org")
+    enter(client)
+    for name in ("mfa_activate_totp", "mfa_add_webauthn"):
+        assert client.get(reverse(name)).status_code == 200, name
