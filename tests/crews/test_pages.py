@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 
 from reedcrew.crews import services
-from reedcrew.people.models import Wish
+from reedcrew.people.models import Member, Wish
 from reedcrew.people.roles import Role
 from reedcrew.trade.items import Item
 from tests import factories
@@ -36,7 +36,7 @@ def address(name, day):
     return reverse(f"crews:{name}", args=[day.group.slug, day.pk])
 
 
-def fill(day, people: int) -> list:
+def fill(day, people: int) -> list[Member]:
     """So many people ready for water work, with gear for all of them, and a first-aider and a spotter on land."""
     members = [factories.make_water_member(day.group) for _i in range(people)]
     for member in members:

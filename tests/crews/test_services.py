@@ -4,6 +4,7 @@ import datetime
 from decimal import Decimal
 
 import pytest
+from django.db.models.signals import post_save
 
 from reedcrew.crews import queries, services
 from reedcrew.crews.errors import DayNotPlannable
@@ -231,17 +232,17 @@ def test_a_day_that_is_over_takes_its_order_away(day):
         services.ask_plannable(day=day, now=END)
 
 
-def test_an_order_that_comes_while_a_plan_is_made_stands(group, day, monkeypatch):
+def test_an_order_that_comes_while_a_plan_is_made_stands(group, day):
     """The planner takes seconds; a withdrawal meanwhile must not be lost with the order that it answers."""
     crew(day, 2)
     services.order_plan(day=day, now=NOW)
-    made = services.day_input
 
-    def with_a_withdrawal(day, now):
-        rows = made(day, now)
+    def withdraw_meanwhile(**said: object) -> None:
         services.order_plan(day=day, now=NOW + DAY)
-        return rows
 
-    monkeypatch.setattr(services, "day_input", with_a_withdrawal)
-    services.make_plan(day=day, actor=None, now=NOW)
+    post_save.connect(withdraw_meanwhile, sender=Plan)  # the rows are read by then, the order not yet taken away
+    try:
+        services.make_plan(day=day, actor=None, now=NOW)
+    finally:
+        post_save.disconnect(withdraw_meanwhile, sender=Plan)
     assert services.due_days() == [day.pk]

@@ -59,7 +59,9 @@ def calendar_of(mail: OutgoingMail | bytes) -> bytes:
     raw = mail if isinstance(mail, bytes) else bytes(mail.raw)
     message = message_from_bytes(raw, policy=policy.default)
     (part,) = [part for part in message.walk() if part.get_content_type() == "text/calendar"]
-    return part.get_payload(decode=True)
+    calendar = part.get_payload(decode=True)
+    assert isinstance(calendar, bytes)
+    return calendar
 
 
 def told(day) -> list[str]:

@@ -3,6 +3,7 @@
 import datetime
 import random
 from decimal import Decimal
+from typing import Any
 
 from hypothesis import strategies as st
 
@@ -19,7 +20,7 @@ BAY = Zone(name="bay", depth_cm=60, units_max=4, stems=1000)
 
 def person(name, *, boot="42", own=(), **changes):
     """An adult ready for water, 180 cm tall, of jacket class adult."""
-    facts = {
+    facts: dict[str, Any] = {
         "adult": True,
         "stature_cm": 180,
         "jacket_class": JacketClass.ADULT,

@@ -7,7 +7,7 @@ from typing import Any
 from reedcrew.trade.day import Day, StockLine, Volunteer, Zone
 from reedcrew.trade.items import Item, JacketClass
 from reedcrew.trade.pairing import plan_day
-from reedcrew.trade.plan import Plan
+from reedcrew.trade.plan import NotPlaced, Plan, ShoreRole
 from reedcrew.trade.policy import Policy
 
 START = datetime.datetime(2025, 8, 2, 9, tzinfo=datetime.UTC)
@@ -87,5 +87,5 @@ def codes_of(plan: Plan, name: str) -> list[str]:
     for unit in plan.units:
         if name in unit.members:
             return [reason.code for reason in unit.reasons]
-    rest = [*plan.shore, *plan.not_placed]
+    rest: list[ShoreRole | NotPlaced] = [*plan.shore, *plan.not_placed]
     return next([reason.code for reason in place.reasons] for place in rest if place.volunteer == name)

@@ -82,8 +82,8 @@ def test_every_day_near_the_poles_has_an_answer(latitude):
 def test_work_hours_against_daylight(start, end, within, codes):
     date, zone = datetime.date(2024, 3, 5), hours(-5)
     times = sun_times(38.889444, -77.035278, date, zone)  # sun from 06:34 to 18:06
-    moments = [datetime.datetime.combine(date, datetime.time.fromisoformat(clock), zone) for clock in (start, end)]
-    result = within_daylight(*moments, times)
+    first, last = (datetime.datetime.combine(date, datetime.time.fromisoformat(clock), zone) for clock in (start, end))
+    result = within_daylight(first, last, times)
     assert (result.within, [because.code for because in result.reasons]) == (within, codes)
 
 
@@ -92,8 +92,9 @@ def test_work_hours_against_daylight(start, end, within, codes):
     [((2025, 6, 21), True, "daylight.up_all_day"), ((2025, 12, 21), False, "daylight.down_all_day")],
 )
 def test_work_hours_on_polar_days(day, within, code):
-    times = sun_times(70, 0, datetime.date(*day), UTC)
-    noon = datetime.datetime(*day, 12, tzinfo=UTC)
+    date = datetime.date(*day)
+    times = sun_times(70, 0, date, UTC)
+    noon = datetime.datetime.combine(date, datetime.time(12), UTC)
     result = within_daylight(noon, noon + datetime.timedelta(hours=3), times)
     assert (result.within, result.reasons[0].code) == (within, code)
 

@@ -2,6 +2,7 @@
 
 import datetime
 from dataclasses import replace
+from typing import Any
 
 import networkx
 import pytest
@@ -130,7 +131,7 @@ def test_nothing_is_handed_out_twice_and_nobody_is_said_to_own_what_they_do_not(
     day, draft = case
     plan = complete(day, draft)
     own = {person.id: person.own for person in day.volunteers}
-    handed_out = {}
+    handed_out: dict[Any, int] = {}
     for name, allotment in allotments_of(plan):
         if allotment.source is Source.OWN:
             assert allotment.item in own[name]
@@ -180,7 +181,7 @@ def test_more_stock_never_makes_an_item_shorter(case, extra):
     def short(day):
         # Sickles and cane cutters stand in for each other, so they are one here.
         names = {Item.CANE_CUTTER: Item.HAND_SICKLE}
-        found = {}
+        found: dict[Any, Any] = {}
         for line in complete(day, draft).gear:
             item = names.get(line.item, line.item)
             found[item] = found.get(item, 0) + line.short

@@ -165,7 +165,8 @@ def test_each_person_has_one_place_with_reasons_and_every_value_is_proven(of_day
     places = [*in_water(plan), *(duty.volunteer for duty in plan.shore), *(left.volunteer for left in plan.not_placed)]
     assert sorted(places) == sorted(person.id for person in of_day.volunteers)
     assert sum(len(unit.members) for unit in plan.units) == len(in_water(plan))
-    assert all(place.reasons for place in (*plan.units, *plan.shore, *plan.not_placed, *plan.closed_zones))
+    for told in (plan.units, plan.shore, plan.not_placed, plan.closed_zones):
+        assert all(place.reasons for place in told)
     assert plan.objective == plan.bound == goals.objective(of_day, plan.units)
     assert plan.status is (Status.OPTIMAL if plan.units else Status.NO_WATER_WORK)
     assert sum(len(unit.members) == 3 for unit in plan.units) == plan.objective[0] % 2
