@@ -181,19 +181,20 @@ def _refusals_anywhere(person: Volunteer, guardian: str | None) -> tuple[Reason,
 
 
 def _missing_sets(day: Day, person: Volunteer, labels: tuple[str, ...]) -> tuple[Reason, ...]:
-    """Why H5 keeps a person out of water work; empty if a set of each kind exists that fits."""
+    """Why H5 keeps a person out of water work; empty if a set of each kind exists that fits.
+
+    Not even an own set is known to fit somebody whose boot size or body mass is unknown.
+    """
     found = []
-    if Item.CHEST_WADERS not in person.own:
-        if person.boot_eu is None:
-            found.append(reason("H5.boot_unknown", who=person.id))
-        elif not labels:
-            fitting = ", ".join(wader_labels(person.boot_eu))
-            found.append(reason("H5.waders", boot_eu=f"{person.boot_eu.normalize():f}", labels=fitting))
-    if Item.LIFE_JACKET not in person.own:
-        if person.jacket_class is None:
-            found.append(reason("H5.mass_unknown", who=person.id))
-        elif person.jacket_class.value not in stock_of(day, Item.LIFE_JACKET):
-            found.append(reason("H5.jacket", size=person.jacket_class.value))
+    if person.boot_eu is None:
+        found.append(reason("H5.boot_unknown", who=person.id))
+    elif Item.CHEST_WADERS not in person.own and not labels:
+        fitting = ", ".join(wader_labels(person.boot_eu))
+        found.append(reason("H5.waders", boot_eu=f"{person.boot_eu.normalize():f}", labels=fitting))
+    if person.jacket_class is None:
+        found.append(reason("H5.mass_unknown", who=person.id))
+    elif Item.LIFE_JACKET not in person.own and person.jacket_class.value not in stock_of(day, Item.LIFE_JACKET):
+        found.append(reason("H5.jacket", size=person.jacket_class.value))
     return tuple(found)
 
 
