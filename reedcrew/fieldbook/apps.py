@@ -17,6 +17,7 @@ class FieldbookConfig(AppConfig):
                 ("stems", _("Stems")),
                 ("loads", _("Loads")),
                 ("close", _("Close the day")),
+                ("emergency", _("Emergency contacts")),
             )
         ):
             day_pages.register(

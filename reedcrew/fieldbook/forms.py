@@ -114,5 +114,13 @@ class LoadForm(EntryForm):
         return cleaned
 
 
+class LookForm(forms.Form):
+    why = forms.CharField(
+        label=_("Why do you open them?"),
+        max_length=120,
+        help_text=_("Each person sees on their own page who looked, when and why."),
+    )
+
+
 class StrikeForm(forms.Form):
     reason = forms.CharField(label=_("Why is it wrong?"), max_length=200)

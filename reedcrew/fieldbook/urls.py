@@ -16,5 +16,6 @@ urlpatterns = [
     path(f"{DAY}strike/attendance/<uuid:entry>/", views.strike, {"kind": "attendance"}, name="strike_attendance"),
     path(f"{DAY}strike/tally/<uuid:entry>/", views.strike, {"kind": "tally"}, name="strike_tally"),
     path(f"{DAY}strike/load/<uuid:entry>/", views.strike, {"kind": "load"}, name="strike_load"),
+    path(f"{DAY}emergency/", views.emergency, name="emergency"),
     path(f"{DAY}close/", views.close, name="close"),
 ]

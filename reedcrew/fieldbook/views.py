@@ -1,20 +1,23 @@
 """The day itself: sign-in, stems, loads, closing. Every page works without a script and on a small phone."""
 
 import uuid
+from collections.abc import Sequence
 
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from reedcrew.fieldbook import queries, services
-from reedcrew.fieldbook.forms import LoadForm, StayForm, StrikeForm, TallyForm, WalkUpForm
+from reedcrew.fieldbook.forms import LoadForm, LookForm, StayForm, StrikeForm, TallyForm, WalkUpForm
 from reedcrew.fieldbook.models import Attendance, FieldEntry, Load, Tally
 from reedcrew.people.access import GroupRequest, group_page
-from reedcrew.people.models import Member
+from reedcrew.people.models import Member, PrivateRecord
 from reedcrew.people.roles import Deed
+from reedcrew.people.services import look_at_private_of_day
 from reedcrew.web.errors import ReedcrewError, refusals_on
 from reedcrew.workdays.models import WorkDay
 from reedcrew.workdays.views import fetch_day
@@ -168,6 +171,23 @@ def strike(request: GroupRequest, pk: int, entry: uuid.UUID, kind: str) -> HttpR
             messages.success(request, _("The entry is struck out and stays readable."))
             return redirect(back, request.group.slug, day.pk)
     return render(request, "fieldbook/strike.html", {"day": day, "form": form, "entry": wrong, "back": back})
+
+
+@require_http_methods(["GET", "POST"])
+@never_cache
+@group_page(Deed.SEE_PRIVATE)
+def emergency(request: GroupRequest, pk: int) -> HttpResponse:
+    """Whom to call for each person of the day; opened with a reason, and each look is recorded."""
+    day, now = fetch_day(request, pk), timezone.now()
+    form = LookForm(request.POST or None)
+    records: Sequence[PrivateRecord] = ()
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            records = look_at_private_of_day(
+                by=request.member, led_day=queries.led_day(day, now), now=now, why=form.cleaned_data["why"]
+            )
+    context = {"day": day, "site": day.stand.site, "form": form, "records": records}
+    return render(request, "fieldbook/emergency.html", context)
 
 
 @require_http_methods(["GET", "POST"])

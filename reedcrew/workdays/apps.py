@@ -10,8 +10,11 @@ class WorkdaysConfig(AppConfig):
     def ready(self) -> None:
         from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.roles import Deed
+        from reedcrew.people.signals import member_left
         from reedcrew.web import navigation
-        from reedcrew.workdays import day_pages, panels
+        from reedcrew.workdays import day_pages, panels, receivers
+
+        member_left.connect(receivers.on_member_left)
 
         register_home_panel(panels.my_next_days, order=10)
         register_group_panel(panels.next_days_of_group, order=10)

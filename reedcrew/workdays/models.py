@@ -136,6 +136,10 @@ class SignUpQuerySet(models.QuerySet["SignUp"]):
         """The waiting list in its order."""
         return self.filter(state=SignUp.State.WAITING).order_by("number")
 
+    def coming(self, now: datetime.datetime) -> Self:
+        """On posted days that have not ended."""
+        return self.filter(day__status=WorkDay.Status.POSTED, day__ends_at__gt=now)
+
     def water_days(self) -> Self:
         """Sign-ups that became a day of work in water: a person's experience (design, H2)."""
         return self.filter(outcome=SignUp.Outcome.WATER)

@@ -104,7 +104,7 @@ def next_days_of(account: Account, now: datetime.datetime) -> QuerySet[SignUp]:
     """What an account is signed up for from now on, in every group, children included; the next first."""
     return (
         SignUp.objects.active()
-        .filter(day__status=WorkDay.Status.POSTED, day__ends_at__gt=now)
+        .coming(now)
         .filter(member__in=Member.objects.current().in_care_of_account(account))
         .select_related("member", "day", "day__stand", "day__stand__site", "day__stand__site__group")
         .order_by("day__starts_at", "number")

@@ -6,6 +6,7 @@ import pytest
 from django.urls import reverse
 
 from reedcrew.fieldbook.models import Attendance, Load, Tally
+from reedcrew.people.models import PrivateLook, PrivateRecord
 from reedcrew.people.roles import Role
 from tests import factories
 from tests.factories import END, START
@@ -168,3 +169,29 @@ def test_the_sign_in_page_takes_as_many_queries_for_300_people_as_for_20(client,
     for _i in range(280):
         factories.make_sign_up(day, factories.make_member(group))
     assert count_queries(lambda: client.get(address("people", day))) == few
+
+
+# --- Emergency contacts ----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("offset", "opens"), [(-2, False), (-1, True), (0, True), (1, True), (2, False)], ids=lambda value: str(value)
+)
+def test_a_crew_lead_opens_the_contacts_from_the_day_before_to_the_day_after(
+    client, group, lead, day, time_machine, offset, opens
+):
+    time_machine.move_to(START + datetime.timedelta(days=offset), tick=False)
+    member = factories.make_member(group, name="Ada Marsh")
+    PrivateRecord.objects.filter(member=member).update(emergency_name="Bo Marsh", emergency_phone="555-0142")
+    factories.make_sign_up(day, member)
+    client.force_login(lead.account)
+    assert "555-0142" not in client.get(address("emergency", day)).text
+    page = client.post(address("emergency", day), {"why": "Roster for the landing"})
+    assert ("555-0142" in page.text) is opens
+    assert PrivateLook.objects.filter(member=member, why="Roster for the landing").exists() is opens
+
+
+def test_the_contacts_are_opened_with_a_reason_only(client, lead, day, on_the_day):
+    client.force_login(lead.account)
+    assert "Why do you open them?" in client.post(address("emergency", day), {"why": ""}).text
+    assert not PrivateLook.objects.exists()

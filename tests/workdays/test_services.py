@@ -8,6 +8,7 @@ import pytest
 
 from reedcrew.people.models import AuditEntry, Group
 from reedcrew.people.roles import Role
+from reedcrew.people.services import leave
 from reedcrew.stands.models import Stand
 from reedcrew.trade.identification import Identification
 from reedcrew.workdays import errors, services, signals
@@ -311,3 +312,16 @@ def test_a_cancelled_day_says_why_once(stand, organizer, heard):
     assert heard == ["day_cancelled"]
     with pytest.raises(errors.DayNotOpen):
         services.edit_day(day=day, version=cancelled.version, facts=facts_for(stand), actor=organizer.account, now=NOW)
+
+
+def test_who_leaves_the_group_gives_up_the_places_to_come(group, stand):
+    day, over = factories.make_day(stand, water_places=1), factories.make_day(stand, starts_at=NOW - DAY, ends_at=NOW)
+    leaving, waiting = factories.make_member(group), factories.make_member(group)
+    gone, next_one = sign_up(day, leaving), sign_up(day, waiting)
+    kept = factories.make_sign_up(over, leaving)
+    leave(member=leaving, actor=leaving.account, now=NOW)
+    states = []
+    for each in (gone, next_one, kept):
+        each.refresh_from_db()
+        states.append(each.state)
+    assert states == ["withdrawn", "confirmed", "confirmed"]
