@@ -1,0 +1,41 @@
+"""``manage.py plan_next``: plans the next posted day of the demo and prints the plan in plain words."""
+
+import datetime
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandParser
+from django.utils import timezone
+
+from reedcrew.crews.queries import plan_sheet
+from reedcrew.crews.services import make_plan
+from reedcrew.demo.dates import moment
+from reedcrew.demo.queries import demo_group, next_day
+from reedcrew.demo.words import plan_in_words
+from reedcrew.stands.queries import depths_today
+from reedcrew.workdays.models import SignUp
+
+
+class Command(BaseCommand):
+    help = "Plan the next posted day of the demo group and print the plan in plain words."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument(
+            "--at",
+            type=moment,
+            metavar="MOMENT",
+            help="plan as of this moment (ISO 8601 with its offset from UTC) instead of now",
+        )
+
+    def handle(self, *, at: datetime.datetime | None = None, **_options: Any) -> None:
+        now = at or timezone.now()
+        group = demo_group()
+        day = None if group is None else next_day(group, now)
+        if day is None:
+            self.stdout.write("No work day of the demo is posted: there is nothing to plan.")
+            return
+        make_plan(day=day, actor=None, now=now)
+        depths = {each.zone.name: each.depth_cm for each in depths_today(day.stand, now)}
+        in_water = day.sign_ups.confirmed().filter(place=SignUp.Place.WATER)
+        for_water = frozenset(in_water.values_list("member__name", flat=True))
+        for line in plan_in_words(day, plan_sheet(day), depths, for_water):
+            self.stdout.write(line)
