@@ -8,3 +8,7 @@ zone_changed = Signal()
 
 # A stand's identification changed, perhaps to one that protects it. Sends: stand, now.
 identification_changed = Signal()
+
+# A site's facts changed, such as its meeting place or time zone: what people were told of its days may no longer hold.
+# Sends: site, actor, now.
+site_changed = Signal()

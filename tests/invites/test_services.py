@@ -13,6 +13,7 @@ from reedcrew.invites import outbox, services
 from reedcrew.invites.errors import MailNotRefused
 from reedcrew.invites.models import CalendarEntry, OutgoingMail
 from reedcrew.people.roles import Role
+from reedcrew.stands.services import change_site
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.forms import values_of
 from reedcrew.workdays.models import SignUp
@@ -140,6 +141,16 @@ def test_a_moved_start_raises_the_sequence_and_asks_again(day, group, organizer)
 def _line(calendar: bytes, name: bytes) -> bytes:
     (line,) = [line for line in calendar.replace(b"\r\n ", b"").splitlines() if line.startswith(name)]
     return line
+
+
+def test_a_moved_meeting_place_raises_the_sequence_and_keeps_the_answer(day, group, organizer):
+    """RFC 5546 section 2.1.4: a new place may endanger the answer, so SEQUENCE rises."""
+    sign_up(day, factories.make_member(group))
+    site = day.stand.site
+    change_site(site=site, version=site.version, actor=organizer, now=NOW, meeting_place="The old mill")
+    entry = CalendarEntry.objects.get()
+    assert (entry.sequence, entry.partstat) == (1, "ACCEPTED")
+    assert b"The old mill" in calendar_of(last_mail()).replace(b"\r\n ", b"")
 
 
 def test_a_new_text_keeps_the_sequence_and_the_answer(day, group, organizer):

@@ -305,3 +305,10 @@ def test_the_groups_page_tells_its_next_days(client, group, organizer, stand, su
     factories.make_day(stand, title="Reed at the mill")
     client.force_login(organizer.account)
     assert "Reed at the mill" in client.get(group.get_absolute_url()).text
+
+
+def test_a_stand_that_turns_out_native_stops_its_posted_days(client, stand, summer):
+    day = factories.make_day(stand)
+    assert "Do not cut it" not in client.get(day.get_public_url()).text
+    type(stand).objects.filter(pk=stand.pk).update(identification=Identification.NATIVE.value)
+    assert "Do not cut it" in client.get(day.get_public_url()).text

@@ -10,6 +10,7 @@ from reedcrew.people.models import AuditEntry, Group
 from reedcrew.people.roles import Role
 from reedcrew.people.services import leave
 from reedcrew.stands.models import Stand
+from reedcrew.stands.services import change_site
 from reedcrew.trade.identification import Identification
 from reedcrew.workdays import errors, services, signals
 from reedcrew.workdays.models import SignUp, WorkDay
@@ -325,3 +326,13 @@ def test_who_leaves_the_group_gives_up_the_places_to_come(group, stand):
         each.refresh_from_db()
         states.append(each.state)
     assert states == ["withdrawn", "confirmed", "confirmed"]
+
+
+def test_a_day_to_come_takes_the_date_of_the_sites_new_time_zone(stand, organizer):
+    """02:00 UTC on 16 August is the evening of the 15th in Toronto and the morning of the 16th in Berlin."""
+    late = datetime.datetime(2026, 8, 16, 2, tzinfo=datetime.UTC)
+    day = factories.make_day(stand, starts_at=late, ends_at=late + HOUR)
+    site = stand.site
+    change_site(site=site, version=site.version, actor=organizer.account, now=NOW, time_zone="Europe/Berlin")
+    day.refresh_from_db()
+    assert (day.date, day.starts_at) == (datetime.date(2026, 8, 16), late)
