@@ -22,6 +22,7 @@ run() {
   say "Tests on $database:"
   REEDCREW_TEST_DATABASE=$database "$python" -m pytest -p no:cacheprovider --numprocesses=auto --dist=worksteal "$@" ||
     status=$?
+  if [[ $status == 2 ]]; then exit 130; fi # stopped by hand
   if [[ $status == 5 && $database == postgres ]]; then status=0; fi
   return "$status"
 }

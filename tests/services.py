@@ -30,7 +30,7 @@ from reedcrew.web.lifeline import die_with_parent
 
 LOOPBACK = "127.0.0.1"
 UNPRIVILEGED = 65534  # "nobody": PostgreSQL refuses to run as root
-START_S = 60
+START_S = 120
 LOOK_AGAIN_S = 0.02
 
 
