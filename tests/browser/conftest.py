@@ -12,7 +12,7 @@ from axe_playwright_python.sync_playwright import Axe
 from django.conf import settings as django_settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Request, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Request, Response, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ def live_site(live_server: LiveServer, settings: Any) -> str:
 
 
 class Problems:
-    """What a page did that no page may do: script errors, blocked content, requests to other machines."""
+    """What a page did that no page may do: script errors, blocked content, inner errors, requests to other machines."""
 
     def __init__(self) -> None:
         self.found: list[str] = []
@@ -67,11 +67,16 @@ class Problems:
         context.on("console", self._printed)
         context.on("weberror", lambda error: self.found.append(f"script error: {error.error}"))
         context.on("request", self._asked)
+        context.on("response", self._answered)
 
     def _printed(self, message: ConsoleMessage) -> None:
         # A page of status 404 or 409 is printed as an error too; the test looks at such pages on purpose.
         if message.type == "error" and not message.text.startswith("Failed to load resource"):
             self.found.append(f"console: {message.text}")
+
+    def _answered(self, response: Response) -> None:
+        if response.status >= 500:
+            self.found.append(f"{response.status} from {response.url}")
 
     def _asked(self, request: Request) -> None:
         address = urlsplit(request.url)
@@ -84,7 +89,8 @@ def new_page(browser: Browser, live_site: str) -> Iterator[Callable[..., Page]]:
     """A function that opens a page in a context of its own, with addresses relative to the site.
 
     Its keywords are those of Playwright's ``new_context`` (``viewport=PHONE``, ``java_script_enabled=False``). A page
-    that printed an error, raised one in a script, or asked another machine for something fails the test at its end.
+    that printed an error, raised one in a script, met an inner error of the site, or asked another machine for something
+    fails the test at its end.
     """
     problems = Problems()
     contexts: list[BrowserContext] = []
