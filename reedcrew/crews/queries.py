@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from reedcrew.crews.models import Assignment, Plan, PlanDue
 from reedcrew.crews.records import Record, reasons_in_words
+from reedcrew.trade.method import method_for
 from reedcrew.trade.plan import Status
 from reedcrew.trade.reasons import Reason
 from reedcrew.workdays.models import WorkDay
@@ -27,9 +28,18 @@ class UnitLine:
     """One unit: who works beside whom, where."""
 
     number: int
-    zone: str
     people: Sequence[PersonLine]
     reasons: Sequence[Reason]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ZoneLine:
+    """A zone that people work in: how deep the plan took it to be, how they cut there, and the units."""
+
+    zone: str
+    depth_cm: int
+    method: Reason
+    units: Sequence[UnitLine]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +71,7 @@ class PlanSheet:
 
     plan: Plan | None
     due_since: datetime.datetime | None
-    units: Sequence[UnitLine] = ()
+    zones: Sequence[ZoneLine] = ()
     shore: Sequence[PersonLine] = ()
     not_placed: Sequence[PersonLine] = ()
     closed_zones: Sequence[ClosedZoneLine] = ()
@@ -74,7 +84,11 @@ class PlanSheet:
 
     @property
     def people_in_water(self) -> int:
-        return sum(len(unit.people) for unit in self.units)
+        return sum(len(unit.people) for zone in self.zones for unit in zone.units)
+
+    @property
+    def unit_count(self) -> int:
+        return sum(len(zone.units) for zone in self.zones)
 
     @property
     def is_optimal(self) -> bool:
@@ -111,7 +125,7 @@ class _Printer:
         return PlanSheet(
             plan=self._plan,
             due_since=due_since,
-            units=self._units(),
+            zones=self._zone_lines(),
             shore=[self._person(each) for each in self._of(Assignment.Kind.SHORE)],
             not_placed=[self._person(each) for each in self._of(Assignment.Kind.NOT_PLACED)],
             closed_zones=[
@@ -139,19 +153,30 @@ class _Printer:
             reasons=self._words(assignment.reasons),
         )
 
-    def _units(self) -> list[UnitLine]:
-        units: dict[int, list[Assignment]] = {}
+    def _zone_lines(self) -> list[ZoneLine]:
+        by_zone: dict[int, dict[int, list[Assignment]]] = {}
         for assignment in self._of(Assignment.Kind.UNIT):
-            units.setdefault(assignment.unit_number or 0, []).append(assignment)
-        return [
-            UnitLine(
-                number=number,
-                zone=members[0].zone.name if members[0].zone else "",
-                people=[self._person(each) for each in members],
-                reasons=self._words(members[0].reasons),
+            if assignment.zone_id is not None and assignment.unit_number is not None:
+                by_zone.setdefault(assignment.zone_id, {}).setdefault(assignment.unit_number, []).append(assignment)
+        lines = []
+        for key, units in by_zone.items():
+            depth_cm = self._plan.answer["depths_cm"][str(key)]
+            lines.append(
+                ZoneLine(
+                    zone=self._zones[str(key)],
+                    depth_cm=depth_cm,
+                    method=method_for(depth_cm).reason,
+                    units=[self._unit(number, members) for number, members in sorted(units.items())],
+                )
             )
-            for number, members in sorted(units.items())
-        ]
+        return sorted(lines, key=lambda line: (line.depth_cm, line.zone))
+
+    def _unit(self, number: int, members: Sequence[Assignment]) -> UnitLine:
+        return UnitLine(
+            number=number,
+            people=[self._person(each) for each in members],
+            reasons=self._words(members[0].reasons),
+        )
 
     def _gear(self, line: Record) -> GearListLine:
         return GearListLine(

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from reedcrew.trade.day import Day
 from reedcrew.trade.plan import Allotment, GearLine, Plan
 from reedcrew.trade.reasons import Reason
 
@@ -56,9 +57,10 @@ def gear_record(line: GearLine) -> Record:
     }
 
 
-def plan_record(plan: Plan) -> Record:
-    """What a plan says beside its people, who are rows: goals, closed zones, gear list and warnings."""
+def plan_record(plan: Plan, day: Day) -> Record:
+    """What a plan says beside its people, who are rows: depths, goals, closed zones, gear list, warnings."""
     return {
+        "depths_cm": {zone.name: zone.depth_cm for zone in day.zones},
         "objective": list(plan.objective),
         "bound": list(plan.bound),
         "closed_zones": [

@@ -30,12 +30,13 @@ def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) ->
     so that the next run sees what this one did not.
     """
     orders = list(PlanDue.objects.filter(day=day).values_list("pk", "since"))
-    answer = plan_day(day_input(day, now))
+    question = day_input(day, now)
+    answer = plan_day(question)
     with transaction.atomic():
         locked = WorkDay.objects.select_for_update(of=("self",)).with_stand().get(pk=day.pk)
         locked.plans.filter(current=True).update(current=False)
         plan = Plan.objects.create(
-            day=locked, made_at=now, made_by=actor, status=answer.status.value, answer=plan_record(answer)
+            day=locked, made_at=now, made_by=actor, status=answer.status.value, answer=plan_record(answer, question)
         )
         Assignment.objects.bulk_create(_assignments(plan, answer))
         for pk, since in orders:

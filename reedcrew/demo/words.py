@@ -1,6 +1,6 @@
 """A plan in plain words, for a terminal."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
+from collections.abc import Iterable, Iterator, Sequence, Set
 
 from reedcrew.crews.queries import GearListLine, PersonLine, PlanSheet
 from reedcrew.trade.gear.norms import PIECE
@@ -9,19 +9,18 @@ from reedcrew.web.times import span_text
 from reedcrew.workdays.models import WorkDay
 
 
-def plan_in_words(day: WorkDay, sheet: PlanSheet, depths_cm: Mapping[str, int], for_water: Set[str]) -> Iterator[str]:
+def plan_in_words(day: WorkDay, sheet: PlanSheet, for_water: Set[str]) -> Iterator[str]:
     """The lines of a plan: day, units by zone, shore roles, who is not placed and why, what is short, warnings.
 
-    ``depths_cm`` are the depths of the zones by name, ``for_water`` the names of those who signed up for the water.
+    ``for_water`` are the names of those who signed up for the water.
     """
     place = f"{day.stand.name}, {day.stand.site.name}"
     yield f"Plan of “{day.title}”, {place}"
     yield span_text(day.starts_at, day.ends_at, day.zone_info)
     proven = "no better plan exists" if sheet.is_optimal else "a better plan may exist"
-    yield f"{sheet.people_in_water} people in water in {len(sheet.units)} units ({proven})"
-    for zone in sorted({unit.zone for unit in sheet.units}, key=lambda zone: (depths_cm[zone], zone)):
-        units = [given_names(unit.people) for unit in sheet.units if unit.zone == zone]
-        yield from section(f"{zone}, {depths_cm[zone]} cm deep", units)
+    yield f"{sheet.people_in_water} people in water in {sheet.unit_count} units ({proven})"
+    for line in sheet.zones:
+        yield from section(f"{line.zone}, {line.depth_cm} cm deep", [given_names(unit.people) for unit in line.units])
     yield from section("Closed", (f"{each.zone}: {because(each.reasons)}" for each in sheet.closed_zones))
     yield from section("On shore", shore(sheet.shore))
     yield from section("Signed up for the water and kept ashore", kept_ashore(sheet.shore, for_water))

@@ -3,8 +3,10 @@
 import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 from django.db.models import Sum
+from django.utils.translation import gettext_lazy as _
 
 from reedcrew.crews.models import Assignment
 from reedcrew.fieldbook.models import Attendance, FieldEntryQuerySet, Load, Tally
@@ -27,6 +29,13 @@ class PersonOfDay:
     def name(self) -> str:
         return self.sign_up.member.name
 
+    @property
+    def where(self) -> str:
+        """One of the places of ``Shown``."""
+        if self.here:
+            return "here"
+        return "left" if self.past else "expected"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HeadCount:
@@ -36,6 +45,31 @@ class HeadCount:
     on_site: int
     in_water: int
     left: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """Which people of the day the sign-in page shows: a part of a name, and where they are. Empty is everybody."""
+
+    name: str = ""
+    where: str = ""
+
+    choices: ClassVar = (
+        ("", _("everybody")),
+        ("expected", _("not here yet")),
+        ("here", _("on site")),
+        ("left", _("left")),
+    )
+
+    def of(self, people: Sequence[PersonOfDay]) -> list[PersonOfDay]:
+        """The people who fit; an unknown place shows everybody."""
+        known = self.where in {value for value, _label in self.choices}
+        return [
+            person
+            for person in people
+            if self.name.strip().casefold() in person.name.casefold()
+            and (not known or self.where in {"", person.where})
+        ]
 
 
 def people_of(day: WorkDay) -> list[PersonOfDay]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
@@ -26,7 +27,9 @@ ENTRIES: dict[str, type[FieldEntry]] = {"attendance": Attendance, "tally": Tally
 
 
 def _to_people(request: GroupRequest, day: WorkDay) -> HttpResponse:
-    return redirect("fieldbook:people", request.group.slug, day.pk)
+    """Back to the sign-in page, showing the people that it showed."""
+    page = reverse("fieldbook:people", args=[request.group.slug, day.pk])
+    return redirect(f"{page}?{request.GET.urlencode()}" if request.GET else page)
 
 
 @require_GET
@@ -34,12 +37,18 @@ def _to_people(request: GroupRequest, day: WorkDay) -> HttpResponse:
 def people(request: GroupRequest, pk: int) -> HttpResponse:
     """Who is here, who is in water, who has left; one press to sign in or out."""
     day = fetch_day(request, pk)
+    return _people_page(request, day, WalkUpForm(day=day))
+
+
+def _people_page(request: GroupRequest, day: WorkDay, walk_up: WalkUpForm) -> HttpResponse:
     roster = queries.people_of(day)
+    shown = queries.Shown(name=request.GET.get("name", ""), where=request.GET.get("where", ""))
     context = {
         "day": day,
-        "people": roster,
+        "people": shown.of(roster),
+        "shown": shown,
         "count": queries.head_count(roster),
-        "walk_up": WalkUpForm(day=day),
+        "walk_up": walk_up,
     }
     return render(request, "fieldbook/people.html", context)
 
@@ -101,9 +110,7 @@ def walk_up(request: GroupRequest, pk: int) -> HttpResponse:
             )
             messages.success(request, _("%(name)s has a place and is signed in.") % {"name": member.name})
             return _to_people(request, day)
-    roster = queries.people_of(day)
-    context = {"day": day, "people": roster, "count": queries.head_count(roster), "walk_up": form}
-    return render(request, "fieldbook/people.html", context)
+    return _people_page(request, day, form)
 
 
 @require_http_methods(["GET", "POST"])

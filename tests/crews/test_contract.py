@@ -22,7 +22,7 @@ CALM = json.loads((EXAMPLES / "calm_day.json").read_text())
 
 def changed(path: str, value: Any) -> dict[str, Any]:
     """The calm day with one field set; a path is like ``volunteers/3/boot_eu``."""
-    day = copy.deepcopy(CALM)
+    day: dict[str, Any] = copy.deepcopy(CALM)
     *parents, last = [int(part) if part.isdecimal() else part for part in path.split("/")]
     place: Any = day
     for part in parents:

@@ -91,9 +91,9 @@ def test_the_sheet_names_people_and_zones_in_its_reasons(group, day, zone):
     services.make_plan(day=day, actor=None, now=NOW)
     sheet = queries.plan_sheet(day)
     names = set(day.sign_ups.values_list("member__name", flat=True))
-    told = [reason.text for unit in sheet.units for reason in unit.reasons]
+    told = [reason.text for line in sheet.zones for unit in line.units for reason in unit.reasons]
     assert any(name in text for name in names for text in told)
-    assert {unit.zone for unit in sheet.units} == {zone.name}
+    assert [(line.zone, line.depth_cm) for line in sheet.zones] == [(zone.name, 60)]
 
 
 def test_a_new_plan_replaces_the_current_one_and_keeps_it(group, day):

@@ -11,7 +11,6 @@ from reedcrew.crews.services import make_plan
 from reedcrew.demo.dates import moment
 from reedcrew.demo.queries import demo_group, next_day
 from reedcrew.demo.words import plan_in_words
-from reedcrew.stands.queries import depths_today
 from reedcrew.workdays.models import SignUp
 
 
@@ -34,8 +33,7 @@ class Command(BaseCommand):
             self.stdout.write("No work day of the demo is posted: there is nothing to plan.")
             return
         make_plan(day=day, actor=None, now=now)
-        depths = {each.zone.name: each.depth_cm for each in depths_today(day.stand, now)}
         in_water = day.sign_ups.confirmed().filter(place=SignUp.Place.WATER)
         for_water = frozenset(in_water.values_list("member__name", flat=True))
-        for line in plan_in_words(day, plan_sheet(day), depths, for_water):
+        for line in plan_in_words(day, plan_sheet(day), for_water):
             self.stdout.write(line)
