@@ -22,7 +22,7 @@ from tests.trade.independent.limits import (
     spotters_needed,
     waders_fit,
 )
-from tests.trade.independent.rules import Breach, has_guardian_among, unit_breaches
+from tests.trade.independent.rules import Breach, has_first_aider, has_guardian_among, unit_breaches
 from tests.trade.independent.shape import shape_breaches
 
 
@@ -166,7 +166,7 @@ class _Judge:
                     )
 
     def _cover(self) -> Iterator[Breach]:
-        """H10: adult spotters, each in no unit and at one zone; and a first-aider on the roster."""
+        """H10: adult spotters, each in no unit and at one zone; and an adult first-aider on the roster."""
         spotters = {
             line["id"]: line["zone"]
             for line in self.plan["shore"]
@@ -182,8 +182,8 @@ class _Judge:
                 yield Breach(
                     "H10", f"Zone {name} has {count} units, {posted[name]} adult spotters, and needs {needed}."
                 )
-        if units and not any(person.get("first_aider") is True for person in self.people.values()):
-            yield Breach("H10", "People are in water and no first-aider is on the roster.")
+        if units and not has_first_aider(self.day):
+            yield Breach("H10", "People are in water and no adult first-aider is on the roster.")
 
     def _stock_used(self) -> Iterator[Breach]:
         """One set serves one person, and only what is in stock can be given."""

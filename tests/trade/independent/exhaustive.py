@@ -21,7 +21,7 @@ from tests.trade.independent.limits import (
     spotters_needed,
     waders_fit,
 )
-from tests.trade.independent.rules import unit_breaches
+from tests.trade.independent.rules import has_first_aider, unit_breaches
 from tests.trade.independent.values import UnitOf, goal_values, rank
 
 Sets = dict[tuple[str, str], int]
@@ -98,7 +98,7 @@ def _plans(people: Sequence[Json], units: Sequence[UnitOf]) -> Iterator[tuple[Un
 
 
 def _zones_and_spotters_suffice(day: Json, zones: dict[str, Json], units: Sequence[UnitOf], limits: Limits) -> bool:
-    """H9 and H10: room in each zone, adults left for the shore, a first-aider on the roster."""
+    """H9 and H10: room in each zone, adults left for the shore, an adult first-aider on the roster."""
     counts = Counter(unit.zone for unit in units)
     if not units:
         return True
@@ -106,8 +106,7 @@ def _zones_and_spotters_suffice(day: Json, zones: dict[str, Json], units: Sequen
         return False
     wet = {member["id"] for unit in units for member in unit.members}
     ashore = sum(person["adult"] and person["id"] not in wet for person in day["volunteers"])
-    first_aid = any(person["first_aider"] for person in day["volunteers"])
-    return first_aid and ashore >= sum(spotters_needed(count, limits) for count in counts.values())
+    return has_first_aider(day) and ashore >= sum(spotters_needed(count, limits) for count in counts.values())
 
 
 def _gear_suffices(zones: dict[str, Json], units: Sequence[UnitOf], sets: Sets) -> bool:

@@ -19,11 +19,10 @@ _SIZES = [str(size) for size in range(35, 49)]
 
 
 def generated_day(seed: int) -> Json:
-    """A day of 0 to 40 volunteers and 1 to 4 zones; half of the days have at most 8 people."""
+    """A day of 0 to 40 volunteers and 1 to 4 zones; most days have at most 12 people."""
     rng = Random(seed)
-    people = rng.choice(
-        [rng.randint(0, 8), rng.randint(4, 12), rng.randint(0, 8), rng.randint(8, 20), rng.randint(0, 40)]
-    )
+    few, some, many, any_number = rng.randint(0, 8), rng.randint(4, 12), rng.randint(8, 20), rng.randint(0, 40)
+    people = rng.choice([few, few, few, some, some, some, some, many, many, any_number])
     return build_day(rng, people=people, zones=rng.randint(1, 4))
 
 
@@ -57,11 +56,11 @@ def build_day(rng: Random, *, people: int, zones: int, trouble: float = 1.0) -> 
                 [rng.choice(adults), rng.choice(adults), rng.choice(adults), OFF_ROSTER, None]
             )
         _add_ties(rng, person, [other for other in ids if other != person["id"]])
-    if rng.random() < 0.1 * trouble:
+    if rng.random() < 0.06 * trouble:
         for person in volunteers:
             person["first_aider"] = False
-    elif volunteers and rng.random() < 0.9:
-        rng.choice(volunteers)["first_aider"] = True
+    elif volunteers:
+        rng.choice(volunteers[:3])["first_aider"] = True
     rng.shuffle(volunteers)
     return {
         "day": {"date": "2026-08-15", "start": "09:00", "end": "12:30", "timezone": "UTC"},
@@ -117,7 +116,7 @@ def _add_ties(rng: Random, person: Json, others: Sequence[str]) -> None:
 
 def _zone(rng: Random, name: str, people: int, trouble: float) -> Json:
     depth = rng.choice([rng.randint(1, 29), 30, 31, rng.randint(32, 70), rng.randint(32, 70), rng.randint(32, 70)])
-    if rng.random() < 0.35 * trouble:
+    if rng.random() < 0.2 * trouble:
         depth = rng.choice([0, 0, rng.randint(71, 105)])
     current = rng.choice([0, 0, 0, 0.1, 0.2, 0.3])
     if rng.random() < 0.15 * trouble:
@@ -150,7 +149,7 @@ def _policy(rng: Random, trouble: float) -> Json:
         return {}
     choices: Json = {
         "water_days_min": rng.choice([1, 2]),
-        "minor_depth_cm_max": rng.choice([15, 20, 30]),
+        "minor_depth_cm_max": rng.choice([15, 30, 40, 50]),
         "wading_depth_cm_max": rng.choice([60, 80, 100]),
         "wading_stature_share": rng.choice([0.35, 0.4, 0.45]),
         "wading_safety_factor": rng.choice([2.0, 2.5, 4.0]),

@@ -43,6 +43,11 @@ def has_guardian_among(person: Json, others: Sequence[Json]) -> bool:
     return any(other["id"] == guardian and other["adult"] is True for other in others)
 
 
+def has_first_aider(day: Json) -> bool:
+    """H10: a first-aider on the roster, in or out of the water; an adult, since minors have no such duty."""
+    return any(person.get("first_aider") is True and person["adult"] is True for person in day["volunteers"])
+
+
 def unit_breaches(zone: Json, members: Sequence[Json], limits: Limits) -> Iterator[Breach]:
     """Every rule that these people break as one unit in this zone, leaving aside what the rest of the plan uses up."""
     ids = [person["id"] for person in members]
@@ -66,7 +71,10 @@ def unit_breaches(zone: Json, members: Sequence[Json], limits: Limits) -> Iterat
 
 
 def member_breaches(zone: Json, person: Json, members: Sequence[Json], limits: Limits) -> Iterator[Breach]:
-    """The rules about one member: willing, old enough, tall enough, of known measures."""
+    """The rules about one member: willing, old enough, tall enough, of known measures.
+
+    An unknown measure keeps a person out of water work whatever they own: own gear saves a set, not the measure.
+    """
     who, depth = f"{person['id']} in zone {zone['name']}", zone["depth_cm"]
     if person["adult"] is not True:
         if depth > limits.minor_depth_cm_max:

@@ -145,6 +145,11 @@ def spotter_also_in_unit(day: Json, plan: Json) -> None:
     plan["shore"].append(ashore("ada", "spotter", "deep"))
 
 
+def first_aider_is_a_minor(day: Json, plan: Json) -> None:
+    who(day, "ada")["first_aider"] = False
+    who(day, "ivo")["first_aider"] = True
+
+
 def add_minor_spotter(day: Json, plan: Json) -> None:
     plan["shore"].append(ashore("max", "spotter", "deep"))
     day["volunteers"].append(person("max", adult=False, guardian="gus"))
@@ -214,6 +219,8 @@ DAMAGES: list[tuple[str, str, Damage]] = [
     ("H5", "a life jacket of the wrong class", give_wrong_jacket),
     ("H5", "an unknown body mass", change_person("ada", mass_kg=None)),
     ("H5", "a body mass below every class", change_person("dov", mass_kg=13.5)),
+    ("H5", "an own life jacket and an unknown body mass", change_person("dov", mass_kg=None)),
+    ("H5", "own waders and an unknown boot size", change_person("ben", boot_eu=None)),
     ("H5", "an unknown boot size", change_person("ada", boot_eu=None)),
     ("H6", "water over half the stature", change_person("ada", stature_cm=119)),
     ("H6", "an unknown stature", change_person("eve", stature_cm=None)),
@@ -227,6 +234,7 @@ DAMAGES: list[tuple[str, str, Damage]] = [
     ("H10", "a spotter missing", change_shore(0, role="sign-in desk", zone=None)),
     ("H10", "a second group of units without a spotter", change_policy(units_per_spotter=1)),
     ("H10", "no first-aider", change_person("ada", first_aider=False)),
+    ("H10", "no first-aider of age", first_aider_is_a_minor),
     ("H11", "no shared language", change_person("ben", languages=["fr"])),
     ("H11", "an unknown language", change_person("ben", languages=[])),
     ("S-TWICE", "one person in two places", stand_twice),

@@ -40,10 +40,16 @@ def stature_levels_off(day: Json) -> dict[str, dict[str, int]]:
     Everyone who is ready for water and of known stature stands in one row, the shortest first, and takes an equal share
     of it; people of one stature take their shares together. The levels of depth, the shallowest first, divide the same
     row by the units that their zones hold. A person is at home in each level whose stretch overlaps theirs by more than
-    a point.
+    a point. A zone is open if it takes units and is neither too fast nor too deep for everyone.
     """
+    limits = limits_of(day)
     open_zones = [
-        zone for zone in day["zones"] if has_water(zone) and not is_too_fast(zone, limits_of(day)) and zone["units_max"]
+        zone
+        for zone in day["zones"]
+        if has_water(zone)
+        and not is_too_fast(zone, limits)
+        and zone["depth_cm"] <= limits.wading_depth_cm_max
+        and zone["units_max"]
     ]
     places = sum(zone["units_max"] for zone in open_zones)
     levels = sorted({zone["depth_cm"] for zone in open_zones})
