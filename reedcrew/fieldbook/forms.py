@@ -8,6 +8,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.fieldbook.models import Load, Tally
+from reedcrew.fieldbook.queries import PersonOfDay, Where
 from reedcrew.people.models import Member
 from reedcrew.stands.models import Zone
 from reedcrew.trade import effort
@@ -20,6 +21,21 @@ class EntryForm(forms.Form):
     """Carries the id that the entry will have."""
 
     entry_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4, required=False)
+
+
+class FindForm(forms.Form):
+    """Which people of the day the sign-in page shows. Empty is everybody, and so is what cannot be read."""
+
+    name = forms.CharField(label=_("Find by name"), required=False, widget=forms.TextInput(attrs={"type": "search"}))
+    where = forms.ChoiceField(label=_("Where"), required=False, choices=[("", _("everybody")), *Where.choices])
+
+    def among(self, people: Sequence[PersonOfDay]) -> list[PersonOfDay]:
+        """The people who fit."""
+        self.full_clean()
+        name, where = (self.cleaned_data.get(field, "") for field in ("name", "where"))
+        return [
+            person for person in people if name.casefold() in person.name.casefold() and where in {"", person.where}
+        ]
 
 
 class StayForm(forms.Form):

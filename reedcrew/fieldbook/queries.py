@@ -3,8 +3,8 @@
 import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import ClassVar
 
+from django.db import models
 from django.db.models import Sum
 from django.utils.translation import gettext_lazy as _
 
@@ -13,6 +13,14 @@ from reedcrew.fieldbook.models import Attendance, FieldEntryQuerySet, Load, Tall
 from reedcrew.people.queries import LedDay
 from reedcrew.trade.cleaning import BleachSolution, gear_solution
 from reedcrew.workdays.models import SignUp, WorkDay
+
+
+class Where(models.TextChoices):
+    """Where somebody of the roster is."""
+
+    EXPECTED = "expected", _("not here yet")
+    HERE = "here", _("on site")
+    LEFT = "left", _("left")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,11 +38,10 @@ class PersonOfDay:
         return self.sign_up.member.name
 
     @property
-    def where(self) -> str:
-        """One of the places of ``Shown``."""
+    def where(self) -> Where:
         if self.here:
-            return "here"
-        return "left" if self.past else "expected"
+            return Where.HERE
+        return Where.LEFT if self.past else Where.EXPECTED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,31 +52,6 @@ class HeadCount:
     on_site: int
     in_water: int
     left: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shown:
-    """Which people of the day the sign-in page shows: a part of a name, and where they are. Empty is everybody."""
-
-    name: str = ""
-    where: str = ""
-
-    choices: ClassVar = (
-        ("", _("everybody")),
-        ("expected", _("not here yet")),
-        ("here", _("on site")),
-        ("left", _("left")),
-    )
-
-    def of(self, people: Sequence[PersonOfDay]) -> list[PersonOfDay]:
-        """The people who fit; an unknown place shows everybody."""
-        known = self.where in {value for value, _label in self.choices}
-        return [
-            person
-            for person in people
-            if self.name.strip().casefold() in person.name.casefold()
-            and (not known or self.where in {"", person.where})
-        ]
 
 
 def people_of(day: WorkDay) -> list[PersonOfDay]:
@@ -139,7 +121,7 @@ def _person(sign_up: SignUp, assignment: Assignment | None, stays: Sequence[Atte
     task, in_water = "", False
     if assignment is not None and assignment.kind == Assignment.Kind.UNIT:
         zone = assignment.zone.name if assignment.zone else ""
-        task, in_water = f"{assignment.unit_number} · {zone}", True
+        task, in_water = _("unit %(number)d, %(zone)s") % {"number": assignment.unit_number, "zone": zone}, True
     elif assignment is not None:
         task = assignment.get_role_display() or assignment.get_kind_display()
     return PersonOfDay(

@@ -13,7 +13,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from reedcrew.fieldbook import queries, services
-from reedcrew.fieldbook.forms import LoadForm, LookForm, StayForm, StrikeForm, TallyForm, WalkUpForm
+from reedcrew.fieldbook.forms import FindForm, LoadForm, LookForm, StayForm, StrikeForm, TallyForm, WalkUpForm
 from reedcrew.fieldbook.models import Attendance, FieldEntry, Load, Tally
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.models import Member, PrivateRecord
@@ -42,11 +42,11 @@ def people(request: GroupRequest, pk: int) -> HttpResponse:
 
 def _people_page(request: GroupRequest, day: WorkDay, walk_up: WalkUpForm) -> HttpResponse:
     roster = queries.people_of(day)
-    shown = queries.Shown(name=request.GET.get("name", ""), where=request.GET.get("where", ""))
+    find = FindForm(request.GET)
     context = {
         "day": day,
-        "people": shown.of(roster),
-        "shown": shown,
+        "people": find.among(roster),
+        "find": find,
         "count": queries.head_count(roster),
         "walk_up": walk_up,
     }
