@@ -88,9 +88,9 @@ class Problems:
 def new_page(browser: Browser, live_site: str) -> Iterator[Callable[..., Page]]:
     """A function that opens a page in a context of its own, with addresses relative to the site.
 
-    Its keywords are those of Playwright's ``new_context`` (``viewport=PHONE``, ``java_script_enabled=False``). A page
-    that printed an error, raised one in a script, met an inner error of the site, or asked another machine for something
-    fails the test at its end.
+    Its keywords are those of Playwright's ``new_context`` (``viewport=PHONE``, ``java_script_enabled=False``). The test
+    fails at its end when a page printed an error, raised one in a script, met an inner error of the site, or asked
+    another machine for something.
     """
     problems = Problems()
     contexts: list[BrowserContext] = []
