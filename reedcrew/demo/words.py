@@ -19,8 +19,8 @@ def plan_in_words(day: WorkDay, sheet: PlanSheet, for_water: Set[str]) -> Iterat
     yield span_text(day.starts_at, day.ends_at, day.zone_info)
     proven = "no better plan exists" if sheet.is_optimal else "a better plan may exist"
     yield f"{sheet.people_in_water} people in water in {sheet.unit_count} units ({proven})"
-    for line in sheet.zones:
-        yield from section(f"{line.zone}, {line.depth_cm} cm deep", [given_names(unit.people) for unit in line.units])
+    for zone in sheet.zones:
+        yield from section(f"{zone.zone}, {zone.depth_cm} cm deep", (given_names(unit.people) for unit in zone.units))
     yield from section("Closed", (f"{each.zone}: {because(each.reasons)}" for each in sheet.closed_zones))
     yield from section("On shore", shore(sheet.shore))
     yield from section("Signed up for the water and kept ashore", kept_ashore(sheet.shore, for_water))
