@@ -146,7 +146,8 @@ QUEUE_DIR = VAR_DIR / "queue"
 CELERY_BROKER_URL = "memory://" if TESTING else REDIS_URL or "folder://localhost"
 CELERY_BROKER_TRANSPORT_OPTIONS = {"folder": str(QUEUE_DIR)} if CELERY_BROKER_URL.startswith("folder:") else {}
 CELERY_WORKER_ENABLE_REMOTE_CONTROL = bool(REDIS_URL)  # a folder carries no broadcasts
-CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+# A folder takes acknowledgements every two seconds only: with one message at a time a thread would do one in that time.
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1 if REDIS_URL else 50
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
