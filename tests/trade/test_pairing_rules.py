@@ -59,6 +59,13 @@ def test_h1_there_is_only_one_unit_of_three():
     assert sorted(len(unit.members) for unit in plan.units) == [2, 3]
 
 
+def test_h1_there_is_only_one_unit_of_three_in_all_zones_together():
+    six = [wader(name) for name in "abcdef"]
+    zones = (zone(60, 1, "one"), zone(60, 1, "two"))
+    plan = plan_day(day(*six, zones=zones))
+    assert sorted(len(unit.members) for unit in plan.units) == [2, 3]
+
+
 # --- H2: an experienced adult in each unit ---------------------------------------------------------------------------
 
 
@@ -78,6 +85,13 @@ def test_h2_a_unit_has_an_adult_with_earlier_water_days_or_a_lead(bob: Volunteer
     assert bool(plan.units) is goes_in
     if not goes_in:
         assert "H2.no_partner" in codes_of(plan, "ann")
+
+
+def test_h2_holds_in_a_unit_of_three():
+    novices = [wader(name, water_days=0) for name in ("ann", "bob", "cem")]
+    assert units_of(day(*novices)) == set()
+    novices[1] = replace(novices[1], lead=True)
+    assert units_of(day(*novices)) == {("ann", "bob", "cem")}
 
 
 def test_h2_a_child_with_water_days_is_not_the_experienced_one():
@@ -118,6 +132,16 @@ def test_h3_a_unit_of_three_holds_the_guardian_too():
     assert units_of(day(*people, zones=zone(20, units_max=1))) == {("ann", "bob", "kit")}
     without_ann = plan_day(day(BOB, CEM, child("kit", "z-spotter"), zones=zone(20, units_max=1)))
     assert in_water(without_ann) == {"bob", "cem"}
+
+
+@pytest.mark.parametrize("name", ["aki", "kit"])
+def test_h3_a_childs_wish_for_somebody_else_does_not_replace_the_guardian(name: str):
+    young = child(name, "ann", wishes=frozenset({"bob", "cem"}))
+    plan = plan_day(day(ANN, BOB, CEM, young, zones=zone(20)))
+    assert {unit.members for unit in plan.units} == {tuple(sorted(("ann", name))), ("bob", "cem")}
+    plan = plan_day(day(ANN, BOB, CEM, DIA, young, zones=zone(20)))
+    assert len(in_water(plan)) == 5
+    assert next(unit.members for unit in plan.units if "ann" in unit.members).count(name) == 1
 
 
 def test_h3_a_guardian_of_two_takes_both_only_in_the_unit_of_three():
