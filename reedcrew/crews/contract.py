@@ -176,7 +176,7 @@ def _zone(zone: JsonFields) -> Zone:
     found = Zone(
         name=zone.text("name"),
         depth_cm=math.ceil(depth_cm or 0),
-        current_m_s=zone.number("current_m_s", 0, water.CURRENT_M_S_MAX) or 0.0,
+        current_m_s=zone.number("current_m_s", 0, water.CURRENT_M_S_MAX),
         stems=zone.whole("stems", 0, STEMS_MAX) or 0,
         units_max=zone.whole("units_max", 0, UNITS_MAX, required=True) or 0,
     )

@@ -20,11 +20,14 @@ class Weather:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Zone:
-    """A part of a stand that is worked in one way. ``depth_cm`` is today's; 0 is dry land."""
+    """A part of a stand that is worked in one way. ``depth_cm`` is today's; 0 is dry land.
+
+    An unknown current is None and closes a zone that has water.
+    """
 
     name: str
     depth_cm: int
-    current_m_s: float = 0.0
+    current_m_s: float | None = 0.0
     stems: int = 0
     units_max: int = 0
 

@@ -30,7 +30,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "H3.guardian_absent": "{who} is under 18 and their guardian is not on the roster.",
         "H3.guardian_ashore": "{who} is under 18 and their guardian, {other}, may not enter the water that {who} may.",
         "H3.guardian_elsewhere": "{who} is under 18 and may only be in water beside their guardian, {other}.",
-        "H4": "{who} has not said that they are willing and able to work in water.",
+        "H4": "{who} is not down for work in water as willing and able to do it.",
         "H5.boot_unknown": "The boot size of {who} is unknown, so no chest waders are known to fit.",
         "H5.waders": "No chest waders in stock fit boot size {boot_eu}: they would be labelled {labels}.",
         "H5.waders_taken": "All chest waders that fit {who} are given to others.",
@@ -67,6 +67,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "role.no_work": "There is no work on shore today: no zone is worked.",
         "input.unknown_field": "{where} is no field of the plan contract and was left aside.",
         "plan.not_proven": "A better plan may exist: the search stopped before it could rule that out.",
+        "H7.unknown": "The current is unknown, so nobody enters the water.",
         "H7": "Depth × current is {product_m2_s} m²/s; the zone is open only under {limit_m2_s} m²/s.",
         # trade.water
         "water.no_gauge": "Depth is {depth_cm} cm as surveyed: there is no gauge to correct it by.",

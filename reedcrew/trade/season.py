@@ -133,7 +133,7 @@ def _blocking(window: Window, day: datetime.date, notices: Sequence[Notice]) -> 
 
 def _text(day: MonthDay) -> str:
     # Month and day as in ISO 8601, which no language reorders.
-    return f"{day.month:02d}-{day.day:02d}"
+    return f"{day.day} {calendar.month_name[day.month]}"
 
 
 def is_permitted(window: Window, day: datetime.date, notices: Sequence[Notice] = ()) -> bool:

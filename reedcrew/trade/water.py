@@ -97,19 +97,23 @@ def wading_limit_cm(stature_cm: int, policy: Policy) -> int:
     return min(policy.wading_depth_cm_max, math.floor(_exact(policy.wading_stature_share) * stature_cm))
 
 
-def wading_verdict(depth_cm: float, current_m_s: float, policy: Policy) -> WadingVerdict:
+def wading_verdict(depth_cm: float, current_m_s: float | None, policy: Policy) -> WadingVerdict:
     """Whether depth × current is under the wading limit (H7): 0.929 m²/s over ``policy.wading_safety_factor``.
 
-    The boundary closes. A still wetland has product 0 at any depth, so this is never the only limit: H6 stands beside
-    it. The limit is the "rule of ten" (ft × ft/s) of US stream gauging, seen in one public page only.
+    The boundary closes, and so does water of unknown current (None). A still wetland has product 0 at any depth, so
+    this is never the only limit: H6 stands beside it. The limit is the "rule of ten" (ft × ft/s) of US stream gauging,
+    seen in one public page only.
 
     Raises UnusableInput for a depth outside 0 to 1000 cm or a current outside 0 to 10 m/s.
     """
     faults = Faults()
     faults.range("depth_cm", depth_cm, 0, DEPTH_CM_MAX, "cm")
-    faults.range("current_m_s", current_m_s, 0, CURRENT_M_S_MAX, "m/s")
+    if current_m_s is not None:
+        faults.range("current_m_s", current_m_s, 0, CURRENT_M_S_MAX, "m/s")
     faults.raise_any()
 
+    if current_m_s is None:
+        return WadingVerdict(open=depth_cm <= 0, reasons=(reason("H7.unknown"),))
     product = depth_cm / 100 * current_m_s
     is_open = round(product * policy.wading_safety_factor, WADING_PRODUCT_PLACES) < WADING_PRODUCT_M2_S
     because = reason(

@@ -295,3 +295,11 @@ def test_the_examples_plans_are_those_worked_by_hand():
     assert [left.volunteer for left in plans["mixed_day"].not_placed] == ["finn"]
     assert plans["no_water_day"].status == "no_water_work"
     assert {closed.zone for closed in plans["no_water_day"].closed_zones} == {"mill race", "pool"}
+
+
+def test_a_zone_whose_current_nobody_measured_is_closed():
+    """Unknown data keeps people out of the water, never in."""
+    day, _ = day_from_json(changed("zones/0/current_m_s", None))
+    plan = plan_as_json(plan_day(day))
+    assert plan["units"] == []
+    assert [reason["code"] for reason in plan["closed_zones"][0]["reasons"]] == ["H7.unknown"]

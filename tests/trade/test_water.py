@@ -116,3 +116,9 @@ def test_h7_names_every_faulty_field():
     with pytest.raises(UnusableInput) as caught:
         wading_verdict(-1, math.nan, DEFAULT_POLICY)
     assert [fault.where for fault in caught.value.faults] == ["depth_cm", "current_m_s"]
+
+
+@pytest.mark.parametrize(("depth_cm", "is_open"), [(0, True), (1, False), (90, False)])
+def test_water_of_unknown_current_is_closed(depth_cm, is_open):
+    verdict = wading_verdict(depth_cm, None, DEFAULT_POLICY)
+    assert (verdict.open, verdict.reasons[0].code) == (is_open, "H7.unknown")

@@ -146,9 +146,7 @@ def _is_open(zone: Zone, policy: Policy) -> bool:
 
 
 def _sizes_known(person: Volunteer) -> bool:
-    return (Item.CHEST_WADERS in person.own or person.boot_eu is not None) and (
-        Item.LIFE_JACKET in person.own or person.jacket_class is not None
-    )
+    return person.boot_eu is not None and person.jacket_class is not None
 
 
 def _limit_cm(person: Volunteer, policy: Policy) -> int:
