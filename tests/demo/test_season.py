@@ -262,4 +262,9 @@ def test_accounts_are_named_with_role_child_and_way_in():
     assert "desmond.quayfield@example.org: Desmond Quayfield, coordinator\n" in words
     assert "rosalba.ingersund@example.org: Rosalba Ingersund, crew lead\n" in words
     assert "Maren Holtby, volunteer, with Ada Holtby and Finn Holtby in their care\n" in words
-    assert "/mail/" in words
+    assert words.endswith("the code that it asks for is found on the page /mail/.\n")
+
+
+def test_with_a_mail_server_the_code_is_mailed(settings):
+    settings.MAIL_PAGE = False
+    assert run("demo_accounts").endswith("the code that it asks for is mailed there.\n")

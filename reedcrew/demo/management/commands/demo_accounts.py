@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django.conf import settings
 from django.core.management.base import BaseCommand
 
 from reedcrew.demo.queries import demo_accounts, demo_group
@@ -19,4 +20,5 @@ class Command(BaseCommand):
         for account in demo_accounts(group):
             with_children = f", with {' and '.join(account.children)} in their care" if account.children else ""
             self.stdout.write(f"  {account.address}: {account.name}, {account.role.lower()}{with_children}")
-        self.stdout.write("Sign in with one of these addresses; the code that it asks for is found on the page /mail/.")
+        where = "found on the page /mail/" if settings.MAIL_PAGE else "mailed there"
+        self.stdout.write(f"Sign in with one of these addresses; the code that it asks for is {where}.")
