@@ -5,6 +5,7 @@ import re
 import secrets
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from email import message_from_bytes, policy
 from email.message import Message
 from pathlib import Path
@@ -59,7 +60,7 @@ class StoredMail:
     subject: str
     sender: str
     recipients: str
-    date: str
+    written: datetime | None
     text: str
     calendar: str
     calendar_method: str
@@ -91,12 +92,18 @@ def read(path: Path) -> StoredMail:
         subject=str(message.get("Subject", "")),
         sender=str(message.get("From", "")),
         recipients=str(message.get("X-Envelope-To") or message.get("To", "")),
-        date=str(message.get("Date", "")),
+        written=_written(message.get("Date")),
         text=_text_of(plain),
         calendar=_FOLD.sub("", _text_of(calendar)),
         calendar_method=str(calendar.get_param("method") or "") if calendar is not None else "",
         attachments=tuple(part.get_filename() or part.get_content_type() for part in message.iter_attachments()),
     )
+
+
+def _written(header: Any) -> datetime | None:
+    """The moment of a Date header, as the parser of the standard library reads it; a date without a zone is in UTC."""
+    moment = getattr(header, "datetime", None)
+    return moment.replace(tzinfo=moment.tzinfo or UTC) if isinstance(moment, datetime) else None
 
 
 def _text_of(part: "Message[Any, Any] | None") -> str:

@@ -46,10 +46,16 @@ def span_text(start: datetime, end: datetime, zone: str | ZoneInfo) -> str:
     first, last = in_zone(start, zone), in_zone(end, zone)
     if first.date() != last.date():
         return _("%(start)s to %(end)s") % {"start": moment_text(start, zone), "end": moment_text(end, zone)}
+    return f"{day_text(first)}, {clock_span_text(start, end, zone)}"
+
+
+def clock_span_text(start: datetime, end: datetime, zone: str | ZoneInfo) -> str:
+    """The times of day from start to end, where the day stands beside it; the zone once unless it changes between."""
+    first, last = in_zone(start, zone), in_zone(end, zone)
     opening = date_format(first, CLOCK_FORMAT)
     if zone_name(first) != zone_name(last):
         opening += f" {zone_name(first)}"
-    return f"{day_text(first)}, {opening}–{clock_text(end, zone)}"
+    return f"{opening}–{clock_text(end, zone)}"
 
 
 def duration_text(length: timedelta | float) -> str:

@@ -92,6 +92,21 @@ def test_a_message_shows_its_text_and_calendar_but_never_its_html(client, folder
     assert 'href="https://reedcrew.example/a?b=1&amp;c=2"' in html
 
 
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [
+        ("Sat, 18 Jul 2026 09:05:00 +0200", "Sat 18 July 2026, 07:05 UTC"),  # RFC 5322, section 3.3
+        ("Sat, 18 Jul 2026 07:05:00 -0000", "Sat 18 July 2026, 07:05 UTC"),  # "-0000": the sender told no zone
+        ("soon", "not known"),
+    ],
+)
+def test_a_message_says_when_it_was_written(client, folder, written, shown):
+    send(mail(headers={"Date": written}))
+    (name,) = mailfolder.names(folder)
+    assert shown in client.get(reverse("web:mail_message", args=[name])).text
+    assert client.get(reverse("web:mail")).status_code == 200
+
+
 def test_a_message_can_be_saved_as_the_file_it_is(client, folder):
     send(mail())
     (name,) = mailfolder.names(folder)

@@ -44,6 +44,12 @@ def test_a_span_over_a_change_of_clocks_names_both_zones():
     assert text == "Sun 25 October 2026, 02:30 CEST–03:00 CET"
 
 
+def test_times_beside_a_day_name_the_zone_once_unless_it_changes():
+    assert times.clock_span_text(at(2026, 7, 18, 7, 0), at(2026, 7, 18, 10, 30), BERLIN) == "09:00–12:30 CEST"
+    changing = times.clock_span_text(at(2026, 10, 25, 0, 30), at(2026, 10, 25, 2, 0), BERLIN)
+    assert changing == "02:30 CEST–03:00 CET"
+
+
 @pytest.mark.parametrize(
     ("length", "text"),
     [

@@ -279,6 +279,12 @@ def span(start: datetime, end: datetime, zone: str | ZoneInfo) -> str:
     return times.span_text(start, end, zone)
 
 
+@register.simple_tag
+def clock_span(start: datetime, end: datetime, zone: str | ZoneInfo) -> str:
+    """Times of day from start to end, beside a day that is named already."""
+    return times.clock_span_text(start, end, zone)
+
+
 @register.filter
 def hours_minutes(value: timedelta | float) -> str:
     """``{{ entry.minutes|hours_minutes }}``: 3 h 30 min. Takes a timedelta or a number of minutes."""
