@@ -9,7 +9,8 @@ from reedcrew.people.models import Member
 from reedcrew.stands.models import Stand, Zone
 from reedcrew.web.fieldsets import Fieldset
 from reedcrew.web.forms import CountField, NumberField, SiteTimeField, StaleCheckMixin, SubmissionMixin
-from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.workdays import queries
+from reedcrew.workdays.models import WorkDay
 from reedcrew.workdays.services import DayFacts
 
 MOST_PLACES = 400
@@ -108,13 +109,23 @@ class CancelDayForm(forms.Form):
     )
 
 
+def _place_choices(day: WorkDay) -> list[tuple[str, str]]:
+    """The kinds of place that a day has; of a full one it is said that it leads to the waiting list."""
+    full = _("%(place)s – full now: you go on the waiting list")
+    return [
+        (kind.place, kind.label if kind.free else full % {"place": kind.label})
+        for kind in queries.places_of(day)
+        if kind.places
+    ]
+
+
 class SignUpForm(forms.Form):
     """One question a person: not this time, in water, or on land."""
 
     def __init__(self, *args: Any, day: WorkDay, members: list[Member], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.members = members
-        places = [(place.value, place.label) for place in SignUp.Place if day.places(place)]
+        places = _place_choices(day)
         for number, member in enumerate(members):
             self.fields[f"place_{member.pk}"] = forms.ChoiceField(
                 label=member.name,
@@ -154,9 +165,7 @@ class FirstSignUpForm(forms.Form):
     def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.day = day
-        self.fields["place"].choices = [  # type: ignore[attr-defined]  # ChoiceField
-            (place.value, place.label) for place in SignUp.Place if day.places(place)
-        ]
+        self.fields["place"].choices = _place_choices(day)  # type: ignore[attr-defined]  # ChoiceField
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}

@@ -29,11 +29,13 @@ def public_day(request: HttpRequest, code: str) -> HttpResponse:
     """What anybody with the address may know. Only to the signed-in reader it adds the reader's own sign-ups."""
     day = _shared_day(code)
     own = queries.own_lines(day, request.user) if isinstance(request.user, Account) else ()
+    places = queries.places_of(day)
     context = {
         "day": day,
         "site": day.stand.site,
         "group": day.group,
-        "places": queries.places_of(day),
+        "places": places,
+        "is_full": not any(kind.free for kind in places),
         "season": queries.season_warnings(day),
         "own": own,
         "may_sign_up": day.is_open and not day.has_ended(timezone.now()),

@@ -229,8 +229,16 @@ def test_a_full_day_offers_the_waiting_list(client, group, stand, summer):
     member = factories.make_member(group)
     client.force_login(member.account)
     target = reverse("workdays:sign_up", args=[day.share_code])
+    assert client.get(target).text.count("full now: you go on the waiting list") == 1  # there is room on land
+    assert "All places are taken now" not in client.get(day.get_public_url()).text
     response = client.post(target, {f"place_{member.pk}": "water"}, follow=True)
     assert "you are on the waiting list" in response.text
+
+
+def test_the_public_page_says_before_the_sign_up_that_all_places_are_taken(client, group, stand, summer):
+    day = factories.make_day(stand, water_places=1, land_places=0)
+    factories.make_sign_up(day, factories.make_member(group))
+    assert "All places are taken now: you would go on the waiting list." in client.get(day.get_public_url()).text
 
 
 def test_withdrawing_needs_a_post_and_ones_own_sign_up(client, group, stand, summer):
