@@ -94,6 +94,7 @@ def test_a_closed_day_names_every_cause_and_its_authority():
     ]
     for name, because in zip(("Harbour Board", "District", "Province"), result.reasons, strict=True):
         assert name in because.text
+    assert "1 August to 30 September" in result.reasons[0].text
 
 
 def test_a_notice_moves_the_first_week():
