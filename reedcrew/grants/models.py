@@ -69,6 +69,11 @@ class HourEntryQuerySet(models.QuerySet["HourEntry"]):
     def for_list(self) -> Self:
         return self.select_related("member", "day", "stand", "stand__site", "claim", "claim__grant", "entered_by")
 
+    def claimable(self, grant: Grant) -> Self:
+        """Entries on the grant's stands and in its period that count and that no grant has claimed."""
+        eligible = self.of_group(grant.group).standing().in_period(grant.starts_on, grant.ends_on)
+        return eligible.filter(stand__in=grant.stands.all(), claim=None)
+
     def claimed_by(self, grant: Grant | None) -> Self:
         return self if grant is None else self.filter(claim__grant=grant)
 

@@ -11,6 +11,7 @@ from reedcrew.fieldbook.models import Tally
 from reedcrew.grants.models import Grant, HourEntry
 from reedcrew.people.models import Group
 from reedcrew.stands.models import Stand
+from reedcrew.workdays.models import WorkDay
 
 Row = list[str | int]
 
@@ -72,7 +73,7 @@ class Slice:
 
     def tallies(self) -> QuerySet[Tally]:
         """Standing tallies of closed days; with a grant those on its stands in its period."""
-        tallies = Tally.objects.standing().filter(day__stand__site__group=self.group, day__status="closed")
+        tallies = Tally.objects.standing().filter(day__stand__site__group=self.group, day__status=WorkDay.Status.CLOSED)
         if self.grant is not None:
             tallies = tallies.filter(
                 day__stand__in=self.grant.stands.all(),
@@ -108,6 +109,7 @@ def hours_of(minutes: int) -> Decimal:
 
 
 def sums_of(part: Slice) -> Sums:
+    """The sums of a slice, in two queries."""
     hours = part.hours().aggregate(
         minutes=Sum("minutes"),
         entries=Count("pk"),
@@ -125,8 +127,7 @@ def sums_of(part: Slice) -> Sums:
 
 def unclaimed(grant: Grant) -> int:
     """Entries that this grant could count and no grant has claimed."""
-    entries = HourEntry.objects.of_group(grant.group).standing().in_period(grant.starts_on, grant.ends_on)
-    return entries.filter(stand__in=grant.stands.all(), claim=None).count()
+    return HourEntry.objects.claimable(grant).count()
 
 
 def hours_rows(part: Slice) -> Iterator[Row]:

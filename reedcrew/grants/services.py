@@ -1,4 +1,7 @@
-"""Everything that changes the hours ledger and grants. The ledger only grows: a correction is a new entry."""
+"""Everything that changes the hours ledger and grants. The ledger only grows: a correction is a new entry.
+
+Corrections, claims and names of grants are judged one after another, under the lock of the group's row.
+"""
 
 import datetime
 from collections.abc import Sequence
@@ -11,6 +14,7 @@ from reedcrew.fieldbook.models import Attendance
 from reedcrew.grants import errors
 from reedcrew.grants.models import Claim, Grant, HourEntry
 from reedcrew.people.audit import record
+from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Group
 from reedcrew.stands.models import Stand
 from reedcrew.workdays.models import WorkDay
@@ -74,7 +78,8 @@ def correct_entry(
     A claim toward a grant passes on to the new entry. Raises AlreadyCorrected, CorrectionNeedsReason, EndBeforeStart or
     TooManyHours.
     """
-    old = HourEntry.objects.select_for_update(of=("self",)).select_related("group", "member").get(pk=entry.pk)
+    lock_group(entry.group)
+    old = HourEntry.objects.select_related("group", "member").get(pk=entry.pk)
     if HourEntry.objects.filter(corrects=old).exists():
         raise errors.AlreadyCorrected
     if not reason.strip():
@@ -128,7 +133,8 @@ def claim_entry(*, grant: Grant, entry: HourEntry, actor: Account, now: datetime
 
     Raises NotEligible, AlreadyClaimed (by another grant) or AlreadyCorrected.
     """
-    entry = HourEntry.objects.select_for_update(of=("self",)).get(pk=entry.pk, group=grant.group_id)
+    lock_group(grant.group)
+    entry = HourEntry.objects.of_group(grant.group).get(pk=entry.pk)
     if HourEntry.objects.filter(corrects=entry).exists():
         raise errors.AlreadyCorrected
     if standing := Claim.objects.filter(entry=entry).select_related("grant").first():
@@ -144,13 +150,8 @@ def claim_entry(*, grant: Grant, entry: HourEntry, actor: Account, now: datetime
 @transaction.atomic
 def claim_eligible(*, grant: Grant, actor: Account, now: datetime.datetime) -> int:
     """Count every eligible hour that no grant has claimed toward this one; returns the number of entries."""
-    entries = (
-        HourEntry.objects.of_group(grant.group)
-        .standing()
-        .in_period(grant.starts_on, grant.ends_on)
-        .filter(stand__in=grant.stands.all(), claim=None)
-        .select_for_update(of=("self",))
-    )
+    lock_group(grant.group)
+    entries = HourEntry.objects.claimable(grant)
     claims = [Claim(entry=entry, grant=grant, claimed_by=actor, claimed_at=now) for entry in entries]
     Claim.objects.bulk_create(claims)
     record(group=grant.group, actor=actor, at=now, deed="hours claimed", subject=grant, entries=len(claims))
@@ -161,6 +162,7 @@ def claim_eligible(*, grant: Grant, actor: Account, now: datetime.datetime) -> i
 
 
 def _write(grant: Grant, facts: GrantFacts, deed: str, actor: Account, now: datetime.datetime) -> Grant:
+    lock_group(grant.group)
     if Grant.objects.filter(group=grant.group, name=facts.name).exclude(pk=grant.pk).exists():
         raise errors.NameTaken
     grant.name, grant.funder, grant.number, grant.note = facts.name, facts.funder, facts.number, facts.note

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from reedcrew.people import signals
 from reedcrew.people.audit import record
 from reedcrew.people.errors import RuleValueUnfit
+from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Group, PolicyChange
 from reedcrew.trade import policy_ranges
 from reedcrew.trade.errors import UnusableInput
@@ -142,7 +143,7 @@ def change_policy(*, group: Group, actor: Account, now: datetime.datetime, **val
     known = {field.name for field in dataclasses.fields(Policy)}
     if unknown := sorted(set(values) - known):
         raise ValueError(f"no such rule: {', '.join(unknown)}")
-    Group.objects.select_for_update().get(pk=group.pk)
+    lock_group(group)
     before = policy_of(group)
     after = dataclasses.replace(before, **values)
     try:

@@ -6,6 +6,7 @@ import uuid
 from django.db import transaction
 
 from reedcrew.people.audit import record
+from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Group
 from reedcrew.stock.errors import CountAgrees, LineExists, NothingMoves, NotSoMany, SizeNeedless, SizeUnfit, TooMany
 from reedcrew.stock.models import Movement, StockLine
@@ -34,7 +35,7 @@ def add_line(
     The same ``submission`` again returns the first line. Raises SizeUnfit or SizeNeedless for a size that the item does
     not come in, LineExists, NothingMoves for a number under 1 and TooMany.
     """
-    Group.objects.select_for_update().get(pk=group.pk)
+    lock_group(group)
     lines = StockLine.objects.of_group(group).filter(item=item.value)
     if submission and (first := lines.filter(movements__submission=submission).first()):
         return first

@@ -5,14 +5,9 @@ import datetime
 from reedcrew.people import signals
 from reedcrew.people.audit import record
 from reedcrew.people.errors import AgeContradicts, BirthDateImpossible
-from reedcrew.people.models import Account, Group, Member, Profile
+from reedcrew.people.models import Account, Member, Profile
 
 OLDEST_YEARS = 120  # what a date of birth can mean (convention)
-
-
-def lock_group(group: Group) -> Group:
-    """Hold the group's row until the transaction ends: its organizers and members change one deed at a time."""
-    return Group.objects.select_for_update().get(pk=group.pk)
 
 
 def changed(*, member: Member, actor: Account | None, now: datetime.datetime, deed: str, **detail: object) -> None:

@@ -6,12 +6,13 @@ from django.db import IntegrityError, transaction
 from django.utils.text import slugify
 
 from reedcrew.people.audit import record
+from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Group, Member
 from reedcrew.people.roles import Role
-from reedcrew.people.services.deeds import lock_group
 from reedcrew.people.services.joining import enter
+from reedcrew.web.lengths import length_of
 
-_SLUG_LENGTH = Group._meta.get_field("slug").max_length or 40
+_SLUG_LENGTH = length_of(Group, "slug")
 _TRIES = 5  # two groups of one name founded in the same moment
 
 

@@ -17,10 +17,11 @@ from reedcrew.people.errors import (
     RoleNeedsAccount,
     RoleNeedsAdult,
 )
+from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Group, Member, PrivateRecord, Profile
 from reedcrew.people.roles import Role
 from reedcrew.people.services.accounts import account_for
-from reedcrew.people.services.deeds import adult_by, lock_group, noted
+from reedcrew.people.services.deeds import adult_by, noted
 
 
 def enter(

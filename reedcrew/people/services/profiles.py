@@ -7,9 +7,10 @@ from decimal import Decimal
 from django.db import transaction
 
 from reedcrew.people.errors import BirthDateNeeded, MinorNeedsGuardian, NoJacketSoLight
+from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Member, Profile
 from reedcrew.people.roles import Role
-from reedcrew.people.services.deeds import adult_by, changed, lock_group
+from reedcrew.people.services.deeds import adult_by, changed
 from reedcrew.people.services.joining import check_role
 from reedcrew.trade.items import Item, JacketClass
 from reedcrew.trade.sizes import JACKET_CLASSES

@@ -6,9 +6,10 @@ from django.db import transaction
 
 from reedcrew.people import queries
 from reedcrew.people.errors import ChildNeedsGuardian, GuardianUnfit, LeadNeedsAdult
+from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Member
 from reedcrew.people.roles import Role
-from reedcrew.people.services.deeds import changed, lock_group
+from reedcrew.people.services.deeds import changed
 from reedcrew.people.services.joining import check_other_organizer, check_role
 
 

@@ -5,8 +5,9 @@ import datetime
 from django.db import transaction
 
 from reedcrew.people.errors import WishContradicts, WishOfOneself, WishOutsideGroup
+from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Member, Wish
-from reedcrew.people.services.deeds import changed, lock_group
+from reedcrew.people.services.deeds import changed
 
 
 @transaction.atomic

@@ -6,6 +6,7 @@ from typing import Any
 from django.db import transaction
 
 from reedcrew.people.audit import record
+from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Group
 from reedcrew.stands.errors import SiteNameTaken
 from reedcrew.stands.models import Site
@@ -19,7 +20,7 @@ def record_site(*, group: Group, actor: Account, now: datetime.datetime, **value
 
     Raises SiteNameTaken, and ValidationError for a value that the model refuses.
     """
-    Group.objects.select_for_update().get(pk=group.pk)
+    lock_group(group)
     site = Site(group=group, **values)
     save_checked(site, SiteNameTaken)
     record(group=group, actor=actor, at=now, deed="site recorded", subject=site, name=site.name)
@@ -32,7 +33,7 @@ def change_site(*, site: Site, version: int, actor: Account, now: datetime.datet
 
     Raises ChangedMeanwhile, RemovedMeanwhile, SiteNameTaken, and ValidationError for a value that the model refuses.
     """
-    Group.objects.select_for_update().get(pk=site.group_id)
+    lock_group(site.group)
     row = locked(site)
     if changes := set_values(row, version, values):
         save_checked(row, SiteNameTaken)
