@@ -13,6 +13,8 @@ from django.utils.translation import gettext_lazy as _
 from reedcrew.people.models import CODE_ALPHABET, Account, Group, Member
 from reedcrew.stands.models import Stand, Zone
 
+MOST_PLACES = 400  # of one kind on one day; what an entry can mean (convention)
+
 
 def new_share_code() -> str:
     """A code of 10 signs for the public address of a work day."""
@@ -61,8 +63,8 @@ class WorkDay(models.Model):
     date = models.DateField(_("date"), editable=False)  # the site's date of the start
     starts_at = models.DateTimeField(_("start"))
     ends_at = models.DateTimeField(_("end"))
-    water_places = models.PositiveSmallIntegerField(_("places in water"), validators=[MaxValueValidator(400)])
-    land_places = models.PositiveSmallIntegerField(_("places on land"), validators=[MaxValueValidator(400)])
+    water_places = models.PositiveSmallIntegerField(_("places in water"), validators=[MaxValueValidator(MOST_PLACES)])
+    land_places = models.PositiveSmallIntegerField(_("places on land"), validators=[MaxValueValidator(MOST_PLACES)])
     note = models.TextField(_("what to know"), blank=True)
     what_to_bring = models.TextField(_("what to bring"), blank=True)
     window_reason = models.TextField(_("reason for working outside the permitted weeks"), blank=True)
@@ -181,7 +183,7 @@ class SignUp(models.Model):
     class Meta:
         verbose_name = _("sign-up")
         verbose_name_plural = _("sign-ups")
-        ordering = ["number"]
+        ordering = ["number", "pk"]
         constraints = [
             models.UniqueConstraint(
                 fields=["day", "member"],

@@ -107,7 +107,7 @@ def next_days_of(account: Account, now: datetime.datetime) -> QuerySet[SignUp]:
         .coming(now)
         .filter(member__in=Member.objects.current().in_care_of_account(account))
         .select_related("member", "day", "day__stand", "day__stand__site", "day__stand__site__group")
-        .order_by("day__starts_at", "number")
+        .order_by("day__starts_at", "number", "pk")
     )
 
 

@@ -14,7 +14,7 @@ from reedcrew.people.audit import record
 from reedcrew.people.models import Account, Member
 from reedcrew.people.policy import policy_of
 from reedcrew.people.roles import Deed
-from reedcrew.stands.models import Stand, Zone
+from reedcrew.stands.models import Site, Stand, Zone
 from reedcrew.stands.queries import window_of
 from reedcrew.trade.season import MonthDay, SeasonState, verdict
 from reedcrew.workdays import errors, signals
@@ -147,6 +147,16 @@ def close_day(
     return day
 
 
+@transaction.atomic
+def follow_site(*, site: Site, actor: Account, now: datetime.datetime) -> None:
+    """After a site's facts changed: days to come keep their moment, their date is the site's, and people are told."""
+    for upcoming in WorkDay.objects.upcoming(now).filter(stand__site=site):
+        day = _locked(upcoming)
+        day.date = _date_at(site, day.starts_at)
+        day.save(update_fields=["date"])
+        signals.day_changed.send(WorkDay, day=day, actor=actor, now=now)
+
+
 def may_sign_up(*, actor: Account, member: Member) -> bool:
     """Whether the account may sign this member up or withdraw them: oneself, one's children, or as who runs the day."""
     if actor.pk in {member.account_id, member.guardian.account_id if member.guardian else None}:
@@ -242,12 +252,16 @@ def _judge(
         raise errors.ZonesOfAnotherStand(stand=stand.name)
     if facts.water_places + facts.land_places == 0:
         raise errors.NoPlaces
-    date = facts.starts_at.astimezone(stand.site.zone_info).date()
+    date = _date_at(stand.site, facts.starts_at)
     window = window_of(stand.site, policy_of(stand.site.group))
     if verdict(window, date).state is SeasonState.CLOSED and not facts.window_reason.strip():
         raise errors.OutsideWindow(
             date=date_format(date, "j F Y"), opens=_day_of_year(window.opens), closes=_day_of_year(window.closes)
         )
+
+
+def _date_at(site: Site, moment: datetime.datetime) -> datetime.date:
+    return moment.astimezone(site.zone_info).date()
 
 
 def _day_of_year(edge: MonthDay) -> str:
@@ -258,7 +272,7 @@ def _write(day: WorkDay, facts: DayFacts) -> None:
     for field in fields(facts):
         if field.name != "zones":
             setattr(day, field.name, getattr(facts, field.name))
-    day.date = facts.starts_at.astimezone(day.zone_info).date()
+    day.date = _date_at(day.stand.site, facts.starts_at)
 
 
 def _ask_open(day: WorkDay, now: datetime.datetime) -> None:
