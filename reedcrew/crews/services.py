@@ -27,13 +27,15 @@ def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) ->
     """Plan the day from its rows as they are now, and make that the current plan.
 
     The day is solved outside of any transaction, since a large day takes seconds. An order that came meanwhile stands,
-    so that the next run sees what this one did not.
+    so that the next run sees what this one did not; a plan that was begun later stays current and is returned.
     """
     orders = list(PlanDue.objects.filter(day=day).values_list("pk", "since"))
     question = day_input(day, now)
     answer = plan_day(question)
     with transaction.atomic():
         locked = WorkDay.objects.select_for_update(of=("self",)).with_stand().get(pk=day.pk)
+        if later := locked.plans.filter(current=True, made_at__gt=now).first():
+            return later
         locked.plans.filter(current=True).update(current=False)
         plan = Plan.objects.create(
             day=locked, made_at=now, made_by=actor, status=answer.status.value, answer=plan_record(answer, question)
@@ -71,7 +73,8 @@ def due_days() -> Sequence[int]:
 
 
 def _assignments(plan: Plan, answer: trade.Plan) -> Iterator[Assignment]:
-    sign_ups = dict(plan.day.sign_ups.confirmed().values_list("member", "pk"))
+    # Withdrawn ones too: somebody may have left while the day was solved, and their order for a new plan stands.
+    sign_ups = dict(plan.day.sign_ups.order_by("number").values_list("member", "pk"))
 
     def assignment(volunteer: str, **facts: Any) -> Assignment:
         return Assignment(plan=plan, sign_up_id=sign_ups[int(volunteer)], **facts)
