@@ -60,6 +60,11 @@ class ChildrenOnSite(FieldbookError):
     sentence = _("Sign out %(children)s first: a guardian leaves with or after the children.")
 
 
+class EntryOfAnotherDay(FieldbookError):
+    code = "entry_of_another_day"
+    sentence = _("This form was used on another day: open the page again and write it down once more.")
+
+
 class ZoneOfAnotherDay(FieldbookError):
     code = "zone_of_another_day"
     field = "zone"

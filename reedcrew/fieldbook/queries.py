@@ -70,6 +70,7 @@ def people_of(day: WorkDay) -> list[PersonOfDay]:
 
 
 def head_count(people: Sequence[PersonOfDay]) -> HeadCount:
+    """Count the people of a day by where they are."""
     here = [person.here for person in people if person.here]
     return HeadCount(
         expected=len(people),
@@ -89,10 +90,12 @@ def led_day(day: WorkDay, now: datetime.datetime) -> LedDay:
 
 
 def tallies_of(day: WorkDay) -> FieldEntryQuerySet[Tally]:
+    """Every tally of a day, struck ones too, with what its line shows."""
     return Tally.objects.filter(day=day).select_related("zone", "entered_by", "struck_by")
 
 
 def loads_of(day: WorkDay) -> FieldEntryQuerySet[Load]:
+    """Every load of a day, struck ones too, with what its line shows."""
     return Load.objects.filter(day=day).select_related("entered_by", "struck_by")
 
 

@@ -7,10 +7,10 @@ same id again answers with the entry that stands.
 import datetime
 import uuid
 from collections.abc import Sequence
+from typing import TypeVar
 
 from django.db import transaction
 from django.db.models import QuerySet
-from django.utils.formats import date_format
 
 from reedcrew.fieldbook import errors
 from reedcrew.fieldbook.models import Attendance, FieldEntry, Load, Tally
@@ -20,8 +20,11 @@ from reedcrew.people.policy import policy_of
 from reedcrew.stands.models import Zone
 from reedcrew.trade import effort
 from reedcrew.trade.disposal import bag_sun_end
+from reedcrew.web.times import clock_text
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import SignUp, WorkDay
+
+_Entry = TypeVar("_Entry", bound=FieldEntry)
 
 OPENS_BEFORE = datetime.timedelta(hours=6)  # (cp): setting up a landing takes less than a morning
 
@@ -39,9 +42,11 @@ def sign_in(
 ) -> Attendance:
     """Sign somebody in who has a confirmed place. Somebody on site already stays signed in since then.
 
-    Raises FieldbookClosed, TooEarly, TimeInFuture, NotOnRoster, GuardianNotOnSite or OverlapsStay.
+    Raises FieldbookClosed, EntryOfAnotherDay, TooEarly, TimeInFuture, NotOnRoster, GuardianNotOnSite or OverlapsStay.
     """
     day = _open(day)
+    if entered := _entered(Attendance, day, entry_id):
+        return entered
     _ask_time(day, at, now)
     stays = Attendance.objects.standing().filter(day=day, member=member)
     if here := stays.filter(signed_out_at=None).first():
@@ -54,7 +59,7 @@ def sign_in(
             raise errors.GuardianNotOnSite(name=member.name)
     last = stays.order_by("-signed_out_at").first()
     if last is not None and last.signed_out_at is not None and at < last.signed_out_at:
-        raise errors.OverlapsStay(name=member.name, signed_out=_clock(day, last.signed_out_at))
+        raise errors.OverlapsStay(name=member.name, signed_out=clock_text(last.signed_out_at, day.zone_info))
     return Attendance.objects.create(
         id=entry_id or uuid.uuid4(),
         day=day,
@@ -94,7 +99,7 @@ def sign_out(*, attendance: Attendance, at: datetime.datetime, actor: Account, n
     if at > now:
         raise errors.TimeInFuture
     if _minute(at) < stay.signed_in_at:
-        raise errors.OutBeforeIn(name=stay.member.name, signed_in=_clock(day, stay.signed_in_at))
+        raise errors.OutBeforeIn(name=stay.member.name, signed_in=clock_text(stay.signed_in_at, day.zone_info))
     children = (
         Attendance.objects.on_site().filter(day=day, member__guardian=stay.member).select_related("member__profile")
     )
@@ -117,7 +122,7 @@ def tally_counted(
     now: datetime.datetime,
     entry_id: uuid.UUID | None = None,
 ) -> Tally:
-    """Record stems counted one by one. Raises FieldbookClosed, ZoneOfAnotherDay, or UnusableInput by trade.effort."""
+    """Record stems counted one by one. Raises what tally_bundles raises."""
     return _tally(day, zone, effort.counted(stems), Tally.Method.COUNTED, unit_number, actor, now, entry_id)
 
 
@@ -135,7 +140,7 @@ def tally_bundles(
 ) -> Tally:
     """Record stems as bundles times the mean of a sample of bundles, with the interval that the sample allows.
 
-    Raises FieldbookClosed, ZoneOfAnotherDay, or UnusableInput by trade.effort with the faulty fields.
+    Raises FieldbookClosed, EntryOfAnotherDay, ZoneOfAnotherDay, or UnusableInput by trade.effort.
     """
     known = effort.from_bundles(bundles, sample)
     return _tally(
@@ -157,14 +162,13 @@ def record_load(
 ) -> Load:
     """Record cut material as a pile or as bags; bags get the day until which they lie in the sun.
 
-    Raises FieldbookClosed.
+    Raises FieldbookClosed or EntryOfAnotherDay.
     """
     day = _open(day)
-    entry_id = entry_id or uuid.uuid4()
-    if standing := Load.objects.filter(pk=entry_id, day=day).first():
-        return standing
+    if entered := _entered(Load, day, entry_id):
+        return entered
     return Load.objects.create(
-        id=entry_id,
+        id=entry_id or uuid.uuid4(),
         day=day,
         kind=kind,
         count=count,
@@ -178,10 +182,14 @@ def record_load(
 
 @transaction.atomic
 def strike(*, entry: FieldEntry, reason: str, actor: Account, now: datetime.datetime) -> None:
-    """Strike out a wrong entry; it stays readable. Raises FieldbookClosed or StrikeNeedsReason."""
+    """Strike out a wrong entry; it stays readable. Struck again it keeps its first reason.
+
+    Raises FieldbookClosed or StrikeNeedsReason.
+    """
     day = _open(entry.day)
     if not reason.strip():
         raise errors.StrikeNeedsReason
+    entry.refresh_from_db(fields=["struck_at"])
     if entry.struck_at is None:
         entry.struck_at, entry.struck_by, entry.struck_reason = now, actor, reason.strip()
         entry.save(update_fields=["struck_at", "struck_by", "struck_reason"])
@@ -214,6 +222,14 @@ def _open(day: WorkDay) -> WorkDay:
     return day
 
 
+def _entered(model: type[_Entry], day: WorkDay, entry_id: uuid.UUID | None) -> _Entry | None:
+    """The entry that has this id already. Raises EntryOfAnotherDay for an id that was given on another day."""
+    entry = model._default_manager.filter(pk=entry_id).first() if entry_id else None
+    if entry is not None and entry.day_id != day.pk:
+        raise errors.EntryOfAnotherDay
+    return entry
+
+
 def _stays(day: WorkDay) -> QuerySet[Attendance]:
     return Attendance.objects.standing().filter(day=day).select_related("member")
 
@@ -230,10 +246,6 @@ def _minute(moment: datetime.datetime) -> datetime.datetime:
     return moment.replace(second=0, microsecond=0)
 
 
-def _clock(day: WorkDay, moment: datetime.datetime) -> str:
-    return date_format(moment.astimezone(day.zone_info), "H:i")
-
-
 def _tally(
     day: WorkDay,
     zone: Zone,
@@ -246,13 +258,12 @@ def _tally(
     **counts: object,
 ) -> Tally:
     day = _open(day)
-    entry_id = entry_id or uuid.uuid4()
-    if standing := Tally.objects.filter(pk=entry_id, day=day).first():
-        return standing
+    if entered := _entered(Tally, day, entry_id):
+        return entered
     if not day.zones.filter(pk=zone.pk).exists():
         raise errors.ZoneOfAnotherDay
     return Tally.objects.create(
-        id=entry_id,
+        id=entry_id or uuid.uuid4(),
         day=day,
         zone=zone,
         method=method,

@@ -1,7 +1,6 @@
 """The day itself: sign-in, stems, loads, closing. Every page works without a script and on a small phone."""
 
 import uuid
-from collections.abc import Sequence
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -16,7 +15,7 @@ from reedcrew.fieldbook import queries, services
 from reedcrew.fieldbook.forms import FindForm, LoadForm, LookForm, StayForm, StrikeForm, TallyForm, WalkUpForm
 from reedcrew.fieldbook.models import Attendance, FieldEntry, Load, Tally
 from reedcrew.people.access import GroupRequest, group_page
-from reedcrew.people.models import Member, PrivateRecord
+from reedcrew.people.models import Member
 from reedcrew.people.roles import Deed
 from reedcrew.people.services import look_at_private_of_day
 from reedcrew.web.errors import ReedcrewError, refusals_on
@@ -187,13 +186,12 @@ def emergency(request: GroupRequest, pk: int) -> HttpResponse:
     """Whom to call for each person of the day; opened with a reason, and each look is recorded."""
     day, now = fetch_day(request, pk), timezone.now()
     form = LookForm(request.POST or None)
-    records: Sequence[PrivateRecord] = ()
+    context: dict[str, object] = {"day": day, "site": day.stand.site, "form": form}
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
-            records = look_at_private_of_day(
+            context["records"] = look_at_private_of_day(
                 by=request.member, led_day=queries.led_day(day, now), now=now, why=form.cleaned_data["why"]
             )
-    context = {"day": day, "site": day.stand.site, "form": form, "records": records}
     return render(request, "fieldbook/emergency.html", context)
 
 
