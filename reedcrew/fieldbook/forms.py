@@ -7,13 +7,15 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from reedcrew.fieldbook.models import Load, Tally
+from reedcrew.fieldbook.models import LOAD_COUNT_MAX, Attendance, Load, Tally
 from reedcrew.fieldbook.queries import PersonOfDay, Where
-from reedcrew.people.models import Member
+from reedcrew.people.models import Member, PrivateLook
 from reedcrew.stands.models import Zone
 from reedcrew.trade import effort
+from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.errors import UnusableInput
 from reedcrew.web.forms import CountField, SiteTimeField
+from reedcrew.web.lengths import length_of
 from reedcrew.workdays.models import SignUp, WorkDay
 
 
@@ -73,8 +75,8 @@ class TallyForm(EntryForm):
     method = forms.ChoiceField(
         label=_("How counted"), choices=Tally.Method.choices, initial=Tally.Method.COUNTED, widget=forms.RadioSelect
     )
-    stems = CountField(label=_("Stems, if counted"), required=False, min_value=0, max_value=10_000_000)
-    bundles = CountField(label=_("Bundles"), required=False, min_value=1, max_value=20_000)
+    stems = CountField(label=_("Stems, if counted"), required=False, min_value=0, max_value=STEMS_MAX)
+    bundles = CountField(label=_("Bundles"), required=False, min_value=1, max_value=effort.BUNDLES_MAX)
     sample = forms.CharField(
         label=_("Stems in some of the bundles"),
         required=False,
@@ -119,9 +121,9 @@ class LoadForm(EntryForm):
     """Where cut material went."""
 
     kind = forms.ChoiceField(label=_("Put away as"), choices=Load.Kind.choices, widget=forms.RadioSelect)
-    count = CountField(label=_("How many"), min_value=1, max_value=5000)
+    count = CountField(label=_("How many"), min_value=1, max_value=LOAD_COUNT_MAX)
     seed_heads = forms.BooleanField(label=_("There are seed heads in it"), required=False)
-    place = forms.CharField(label=_("Where"), max_length=160)
+    place = forms.CharField(label=_("Where"), max_length=length_of(Load, "place"))
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
@@ -133,10 +135,10 @@ class LoadForm(EntryForm):
 class LookForm(forms.Form):
     why = forms.CharField(
         label=_("Why do you open them?"),
-        max_length=120,
+        max_length=length_of(PrivateLook, "why"),
         help_text=_("Each person sees on their own page who looked, when and why."),
     )
 
 
 class StrikeForm(forms.Form):
-    reason = forms.CharField(label=_("Why is it wrong?"), max_length=200)
+    reason = forms.CharField(label=_("Why is it wrong?"), max_length=length_of(Attendance, "struck_reason"))

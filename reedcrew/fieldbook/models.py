@@ -10,6 +10,8 @@ from reedcrew.people.models import Account, Member
 from reedcrew.stands.models import Zone
 from reedcrew.workdays.models import WorkDay
 
+LOAD_COUNT_MAX = 5000  # piles or bags of one entry; more is a slip (convention)
+
 _Entry = TypeVar("_Entry", bound="FieldEntry")
 
 
@@ -121,7 +123,9 @@ class Load(FieldEntry):
         BAGS = "bags", _("bags in the sun")
 
     kind = models.CharField(_("as"), max_length=5, choices=Kind.choices)
-    count = models.PositiveSmallIntegerField(_("how many"), validators=[MinValueValidator(1), MaxValueValidator(5000)])
+    count = models.PositiveSmallIntegerField(
+        _("how many"), validators=[MinValueValidator(1), MaxValueValidator(LOAD_COUNT_MAX)]
+    )
     seed_heads = models.BooleanField(_("with seed heads"), default=False)
     place = models.CharField(_("where"), max_length=160)
     sun_until = models.DateField(_("in the sun until"), null=True, blank=True)

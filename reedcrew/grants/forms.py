@@ -11,6 +11,7 @@ from reedcrew.grants.services import GrantFacts
 from reedcrew.people.models import Group
 from reedcrew.stands.models import Stand
 from reedcrew.web.forms import DayField, SiteTimeField
+from reedcrew.web.lengths import length_of
 
 
 class SliceForm(forms.Form):
@@ -28,8 +29,8 @@ class SliceForm(forms.Form):
     def __init__(self, *args: Any, group: Group, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.group = group
-        self.fields["grant"].queryset = Grant.objects.filter(group=group)  # type: ignore[attr-defined]
-        self.fields["stand"].queryset = Stand.objects.of_group(group).select_related("site")  # type: ignore[attr-defined]
+        self.fields["grant"].queryset = Grant.objects.filter(group=group)  # type: ignore[attr-defined]  # ModelChoiceField
+        self.fields["stand"].queryset = Stand.objects.of_group(group).select_related("site")  # type: ignore[attr-defined]  # ModelChoiceField
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
@@ -57,7 +58,7 @@ class GrantForm(forms.ModelForm):  # type: ignore[type-arg]  # Django's class ta
     def __init__(self, *args: Any, group: Group, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.instance.group = group
-        self.fields["stands"].queryset = Stand.objects.of_group(group).select_related("site")  # type: ignore[attr-defined]
+        self.fields["stands"].queryset = Stand.objects.of_group(group).select_related("site")  # type: ignore[attr-defined]  # ModelChoiceField
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
@@ -75,7 +76,7 @@ class CorrectionForm(forms.Form):
 
     started_at = SiteTimeField(label=_("Start"))
     ended_at = SiteTimeField(label=_("End"))
-    reason = forms.CharField(label=_("Why is it corrected?"), max_length=200)
+    reason = forms.CharField(label=_("Why is it corrected?"), max_length=length_of(HourEntry, "reason"))
 
     def __init__(self, *args: Any, entry: HourEntry, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -9,8 +9,9 @@ from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from reedcrew.stands.models import STEMS_MAX, UNITS_MAX, Site, Stand, Zone
+from reedcrew.stands.models import UNITS_MAX, Site, Stand, Zone
 from reedcrew.stands.time_zones import time_zones, validate_time_zone
+from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.outline import LATITUDE_MAX, LONGITUDE_MAX, Outline, UnusableOutline, read_outline
 from reedcrew.trade.reasons import SENTENCES

@@ -11,11 +11,12 @@ from django.utils.translation import gettext_lazy as _
 from reedcrew.people.models import Account, Group
 from reedcrew.stands.fields import MonthDayField
 from reedcrew.stands.time_zones import validate_time_zone
+from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.outline import LATITUDE_MAX, LONGITUDE_MAX, Position
 from reedcrew.trade.water import CURRENT_M_S_MAX, DEPTH_CM_MAX, GAUGE_CM_MAX
 
-UNITS_MAX, STEMS_MAX = 60, 1_000_000_000  # what an entry can mean (convention)
+UNITS_MAX = 60  # what an entry can mean (convention)
 GAUGE_RANGE = [MinValueValidator(-GAUGE_CM_MAX), MaxValueValidator(GAUGE_CM_MAX)]
 
 

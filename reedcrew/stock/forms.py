@@ -8,6 +8,7 @@ from reedcrew.stock.services import COUNT_MAX
 from reedcrew.trade.items import Item
 from reedcrew.trade.stock_sizes import FOOT_LABELS, GLOVE_LABELS, JACKET_LABELS
 from reedcrew.web.forms import CountField, SubmissionMixin
+from reedcrew.web.lengths import length_of
 
 
 class MovementForm(SubmissionMixin):
@@ -24,7 +25,7 @@ class MovementForm(SubmissionMixin):
     note = forms.CharField(
         label=_("Note"),
         required=False,
-        max_length=160,
+        max_length=length_of(Movement, "note"),
         help_text=_("For example the tear that was found, or the donor."),
     )
 
@@ -50,6 +51,6 @@ class LineForm(SubmissionMixin):
     note = forms.CharField(
         label=_("Note"),
         required=False,
-        max_length=160,
+        max_length=length_of(StockLine, "note"),
         help_text=StockLine._meta.get_field("note").help_text,
     )

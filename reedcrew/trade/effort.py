@@ -8,14 +8,15 @@ from enum import StrEnum
 
 from scipy.special import gammaincinv, stdtrit
 
+from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.errors import Faults
 from reedcrew.trade.policy import Policy
 from reedcrew.trade.reasons import Reason, reason
 
 CONFIDENCE = 0.95
 SAMPLE_MIN = 2  # fewer bundles have no variance, so no interval may be claimed
-STEMS_MAX = 100_000_000
 STEMS_PER_BUNDLE_MAX = 5_000  # a hand-tied bundle; the traditional one holds 226 to 615 stems (computed)
+BUNDLES_MAX = STEMS_MAX // STEMS_PER_BUNDLE_MAX
 PERSON_HOURS_MAX = 1_000_000
 
 PRIOR_PERSON_HOURS = 2.0  # evidence that a group's starting rate is worth (convention)
@@ -72,7 +73,7 @@ def from_bundles(bundles: int, sample: Sequence[int], confidence: float = CONFID
     to 5000 stems, a confidence outside 0.5 to 0.999.
     """
     faults = Faults()
-    faults.range("bundles", bundles, 1, STEMS_MAX // STEMS_PER_BUNDLE_MAX)
+    faults.range("bundles", bundles, 1, BUNDLES_MAX)
     faults.unless(
         1 <= len(sample) <= max(bundles, 1), "sample", "must have at least one and at most all of the bundles"
     )

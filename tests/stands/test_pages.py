@@ -506,7 +506,7 @@ def test_a_zone_is_recorded_with_the_area_of_its_outline(organizer, group):
         ({"current_m_s": "-0.1"}, "current_m_s", "Write 0 m/s or more"),
         ({"current_m_s": "0.123"}, "current_m_s", "at most 2 digits"),
         ({"units_max": "61"}, "units_max", "60"),
-        ({"stems": "3000000000"}, "stems", "1000000000"),
+        ({"stems": "3000000000"}, "stems", "100000000"),
         ({"name": "Taken"}, "name", "Choose another name"),
         ({"outline": "POLYGON((0 0))"}, "outline", "This is not JSON"),
         (

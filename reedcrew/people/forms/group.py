@@ -12,6 +12,7 @@ from reedcrew.trade.policy import Policy
 from reedcrew.trade.policy_ranges import RANGES
 from reedcrew.trade.season import MonthDay
 from reedcrew.web.forms import CountField, MonthDayField, NumberField, StaleCheckMixin
+from reedcrew.web.lengths import length_of
 
 
 class GroupForm(forms.Form):
@@ -19,7 +20,7 @@ class GroupForm(forms.Form):
 
     name = forms.CharField(
         label=_("Name of the group"),
-        max_length=Group._meta.get_field("name").max_length,
+        max_length=length_of(Group, "name"),
         help_text=_("What volunteers call you."),
     )
     contact_email = forms.EmailField(
@@ -41,7 +42,7 @@ class FoundGroupForm(GroupForm):
 
     founder_name = forms.CharField(
         label=_("Your name"),
-        max_length=Member._meta.get_field("name").max_length,
+        max_length=length_of(Member, "name"),
         help_text=_("As the group's people know you; it stands on rosters."),
         widget=forms.TextInput(attrs={"autocomplete": "name"}),
     )

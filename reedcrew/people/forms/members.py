@@ -14,8 +14,9 @@ from reedcrew.people.models import Member, PrivateLook, Profile, Wish
 from reedcrew.people.roles import Role
 from reedcrew.people.water import QUESTIONS
 from reedcrew.web.forms import CountField, DayField
+from reedcrew.web.lengths import length_of
 
-_NAME_LENGTH = Member._meta.get_field("name").max_length
+_NAME_LENGTH = length_of(Member, "name")
 _MOST_DAYS = 1000  # what an entry can mean (convention)
 
 
@@ -79,7 +80,7 @@ class StandingForm(forms.Form):
             del self.fields["guardian"]
         else:
             able = [candidate.pk for candidate in queries.guardians_for(member, on)]
-            self.fields["guardian"].queryset = Member.objects.filter(pk__in=able)  # type: ignore[attr-defined]
+            self.fields["guardian"].queryset = Member.objects.filter(pk__in=able)  # type: ignore[attr-defined]  # by its class
 
 
 class AddChildForm(forms.Form):
@@ -121,8 +122,8 @@ class WishForm(forms.Form):
         people = queries.may_be_wished_by(member)
         names = Counter(people.values_list("name", flat=True))
         field = self.fields["other"]
-        field.queryset = people  # type: ignore[attr-defined]
-        field.shared = frozenset(name for name, people in names.items() if people > 1)  # type: ignore[attr-defined]
+        field.queryset = people  # type: ignore[attr-defined]  # of the field's own class
+        field.shared = frozenset(name for name, people in names.items() if people > 1)  # type: ignore[attr-defined]  # as above
 
     def clean(self) -> dict[str, Any] | None:
         """A wish about oneself is no choice of the list; say so in words."""
@@ -139,13 +140,13 @@ class EmergencyForm(forms.Form):
     emergency_name = forms.CharField(
         label=_("Emergency contact: name"),
         required=False,
-        max_length=80,
+        max_length=_NAME_LENGTH,
         help_text=_("Whom the crew lead calls if something happens to you."),
     )
     emergency_phone = forms.CharField(
         label=_("Emergency contact: phone"),
         required=False,
-        max_length=30,
+        max_length=length_of(Profile, "phone"),
         validators=[phone_shape],
         help_text=_("A number that is answered during the day."),
         widget=forms.TextInput(attrs={"type": "tel"}),
@@ -176,6 +177,6 @@ class LookForm(forms.Form):
 
     why = forms.CharField(
         label=_("Why you look"),
-        max_length=PrivateLook._meta.get_field("why").max_length,
+        max_length=length_of(PrivateLook, "why"),
         help_text=_("The person can read it, with your name and the time."),
     )

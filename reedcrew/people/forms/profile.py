@@ -21,6 +21,7 @@ from reedcrew.trade.items import Item, JacketClass
 from reedcrew.trade.sizes import ShoeScale
 from reedcrew.trade.water import STATURE_CM_MAX, STATURE_CM_MIN
 from reedcrew.web.forms import CountField, DayField, Fieldset, NumberField
+from reedcrew.web.lengths import length_of
 
 HAND_MM, GLOVE = "mm", "glove"
 _SHOE_SCALES = {
@@ -40,7 +41,7 @@ class ProfileForm(forms.Form):
 
     name = forms.CharField(
         label=_("Name"),
-        max_length=Member._meta.get_field("name").max_length,
+        max_length=length_of(Member, "name"),
         help_text=_("Stands on rosters. Partners are told the first word of it."),
         widget=forms.TextInput(attrs={"autocomplete": "name"}),
     )
@@ -56,7 +57,7 @@ class ProfileForm(forms.Form):
     phone = forms.CharField(
         label=_("Phone"),
         required=False,
-        max_length=Profile._meta.get_field("phone").max_length,
+        max_length=length_of(Profile, "phone"),
         validators=[phone_shape],
         help_text=_("So that the crew lead can reach you on the day."),
         widget=forms.TextInput(attrs={"type": "tel", "autocomplete": "tel"}),
@@ -142,16 +143,16 @@ class ProfileForm(forms.Form):
         asked = self.data.get(self.add_prefix("water_asked")) if self.is_bound else self.profile.water_ready
         self.asks_for_measures = bool(asked)
         if self.asks_for_measures:
-            self.fields["body_mass"].choices = [("", _("Not told")), *jacket_bands()]  # type: ignore[attr-defined]
+            self.fields["body_mass"].choices = [("", _("Not told")), *jacket_bands()]  # type: ignore[attr-defined]  # ChoiceField
         else:
             for name in self.WATER_FIELDS:
                 del self.fields[name]
 
     def _offer_languages(self) -> None:
         offered = frozenset(COMMON_LANGUAGES) | (set(self.profile.languages) & LANGUAGE_CODES)
-        self.fields["languages"].choices = language_choices(offered)  # type: ignore[attr-defined]
+        self.fields["languages"].choices = language_choices(offered)  # type: ignore[attr-defined]  # ChoiceField
         rest = language_choices(LANGUAGE_CODES - frozenset(COMMON_LANGUAGES))
-        self.fields["other_language"].choices = [("", "—"), *rest]  # type: ignore[attr-defined]
+        self.fields["other_language"].choices = [("", "—"), *rest]  # type: ignore[attr-defined]  # ChoiceField
 
     def clean(self) -> dict[str, Any] | None:
         """Turn the sizes into what is stored, or say at their field what would be right."""

@@ -9,8 +9,9 @@ from reedcrew.people.errors import PrivateClosed, ReasonForLookNeeded
 from reedcrew.people.models import Account, Member, PrivateLook, PrivateRecord
 from reedcrew.people.queries import LedDay
 from reedcrew.people.services.deeds import noted
+from reedcrew.web.lengths import length_of
 
-_WHY_LENGTH = PrivateLook._meta.get_field("why").max_length or 120
+_WHY_LENGTH = length_of(PrivateLook, "why")
 
 
 @transaction.atomic
