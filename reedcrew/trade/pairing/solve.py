@@ -55,26 +55,32 @@ def solve(day: Day, candidates: Sequence[Candidate], effort_per_goal: float = EF
     Each round adds at least one such person, and with all of them the model is exact, so the rounds end.
     """
     built = DayModel(day, candidates)
-    ordered = aims(built)
-    solved = solve_in_order(built.model, ordered, effort_per_goal)
+    solved = solve_in_order(built.model, aims(built), effort_per_goal)
     while isinstance(units := _named_units(built, solved), Conflict):
-        finer = DayModel(day, candidates, built.alone | units.people)
-        ordered = aims(finer)
-        solved = _as_good(built, solved, finer, ordered) or solve_in_order(finer.model, ordered, effort_per_goal)
-        built = finer
+        coarse, built = built, DayModel(day, candidates, built.alone | units.people)
+        ordered = aims(built)
+        _hint(built, coarse, solved)
+        solved = solve_in_order(built.model, ordered, effort_per_goal, solved.bounds)
     objective = goals.objective(day, units)
     bound = solved.bounds[: len(objective)]
     return Solution(units=units, objective=objective, bound=bound, proven=objective == bound)
 
 
-def solve_in_order(model: cp_model.CpModel, ordered: Sequence[Aim], effort_per_goal: float) -> Solved:
+def solve_in_order(
+    model: cp_model.CpModel, ordered: Sequence[Aim], effort_per_goal: float, known: Sequence[int] = ()
+) -> Solved:
     """Solves one aim after another, each with those before it held at their values.
 
-    Every solve starts from the last solution. An aim whose value is at its limit already needs none.
+    Every solve starts from the last solution. An aim whose value is at its limit already needs none. ``known`` are
+    bounds of a model with more solutions: each holds here too, as long as every aim before reaches its own, and ends a
+    search that meets it.
     """
     last: cp_model.CpSolver | None = None
     bounds: list[int] = []
-    for aim in ordered:
+    at_known = bool(known)
+    for place, aim in enumerate(ordered):
+        if at_known and aim.is_goal:
+            model.add(aim.value <= known[place] if aim.maximise else aim.value >= known[place])
         bound = aim.limit
         if last is None or last.value(aim.value) != aim.limit:
             (model.maximize if aim.maximise else model.minimize)(aim.value)
@@ -84,8 +90,10 @@ def solve_in_order(model: cp_model.CpModel, ordered: Sequence[Aim], effort_per_g
                 bound = _bound(solver.best_objective_bound, aim)
         bounds.append(bound)
         if last is None:
+            at_known = False
             continue
         held = int(last.value(aim.value))
+        at_known = at_known and held == known[place]
         model.add(aim.value >= held if aim.maximise else aim.value <= held)
         model.clear_hints()  # type: ignore[no-untyped-call]
         for index in range(len(model.proto.variables)):
@@ -111,26 +119,13 @@ def solver_for(effort: float) -> cp_model.CpSolver:
 # --- Private ---------------------------------------------------------------------------------------------------------
 
 
-def _as_good(before: DayModel, solved: Solved, finer: DayModel, ordered: Sequence[Aim]) -> Solved | None:
-    """A solution of the finer model with the bounds of the one before, if there is one; then it needs no new proof.
-
-    None if there is none, which the finer model may also leave undecided within the effort of one goal.
-    """
-    if solved.last is None:
-        return None
-    trial = finer.model.clone()
-    for aim, bound in zip(ordered, solved.bounds, strict=True):
-        if aim.is_goal:
-            trial.add(aim.value == bound)
+def _hint(finer: DayModel, coarse: DayModel, solved: Solved) -> None:
+    """Start the finer model's search from a solution of the coarser one, which it may not fit."""
     for key, tied in finer.tied.items():
-        trial.add_hint(tied, solved.value(before.tied[key]))
-    for mine, theirs in ((finer.free, before.free), (finer.trio, before.trio)):
+        finer.model.add_hint(tied, solved.value(coarse.tied[key]))
+    for mine, theirs in ((finer.free, coarse.free), (finer.trio, coarse.trio)):
         for at, var in mine.items():
-            trial.add_hint(var, solved.value(theirs[at]))
-    solver = solver_for(EFFORT_PER_GOAL)
-    if solver.solve(trial) in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        return Solved(last=solver, bounds=solved.bounds)
-    return None
+            finer.model.add_hint(var, solved.value(theirs[at]))
 
 
 def _bound(found: float, aim: Aim) -> int:
