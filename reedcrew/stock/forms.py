@@ -33,9 +33,7 @@ class MovementForm(SubmissionMixin):
 class LineForm(SubmissionMixin):
     """A kind and size of gear that is new in the stock."""
 
-    item = forms.TypedChoiceField(
-        label=_("Item"), choices=[("", "—"), *((item.value, item.value) for item in Item)], coerce=Item
-    )
+    item = forms.TypedChoiceField(label=_("Item"), choices=[("", "—"), *StockLine.ITEMS], coerce=Item)
     size = forms.ChoiceField(
         label=_("Size"),
         required=False,

@@ -22,8 +22,10 @@ class StockLineQuerySet(models.QuerySet["StockLine"]):
 class StockLine(models.Model):
     """One kind and size of gear of a group. How many there are is the sum of its movements, never a typed number."""
 
+    ITEMS = [(item.value, _(item.value)) for item in Item]
+
     group = models.ForeignKey(Group, on_delete=models.CASCADE, related_name="stock_lines")
-    item = models.CharField(_("item"), max_length=20, choices=[(item.value, item.value) for item in Item])
+    item = models.CharField(_("item"), max_length=20, choices=ITEMS)
     size = models.CharField(_("size"), max_length=12, blank=True)
     note = models.CharField(
         _("note"), max_length=160, blank=True, help_text=_("For example where it is kept or who lent it.")
@@ -44,7 +46,7 @@ class StockLine(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.item} {self.size}".strip()
+        return f"{self.get_item_display()} {self.size}".strip()
 
     def get_absolute_url(self) -> str:
         return reverse("stock:line", args=[self.group.slug, self.pk])

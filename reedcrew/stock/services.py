@@ -4,6 +4,7 @@ import datetime
 import uuid
 
 from django.db import transaction
+from django.utils.translation import gettext
 
 from reedcrew.people.audit import record
 from reedcrew.people.locks import lock_group
@@ -41,7 +42,7 @@ def add_line(
         return first
     _refuse_size(item, size)
     if lines.filter(size=size).exists():
-        raise LineExists(line=f"{item.value} {size}".strip())
+        raise LineExists(line=StockLine(item=item.value, size=size))
     line = StockLine(group=group, item=item.value, size=size, note=note)
     line.full_clean()
     line.save()
@@ -55,8 +56,8 @@ def _refuse_size(item: Item, size: str) -> None:
         return
     sizes = sizes_of(item)
     if sizes == ("",):
-        raise SizeNeedless(item=item.value)
-    raise SizeUnfit(item=item.value, sizes=", ".join(sizes))
+        raise SizeNeedless(item=gettext(item.value))
+    raise SizeUnfit(item=gettext(item.value), sizes=", ".join(sizes))
 
 
 @transaction.atomic

@@ -11,6 +11,7 @@ from django.conf import settings
 from django.core.paginator import Paginator
 from django.template import TemplateSyntaxError
 from django.test import RequestFactory
+from django.utils.translation import override
 
 from reedcrew.web.cautions import CAUTIONS
 from reedcrew.web.templatetags.reedcrew import SHAPES
@@ -54,6 +55,13 @@ def test_a_link_button_is_a_link_and_a_button_submits():
     assert '<a class="button button-primary button-big" href="/stands/">' in link
     submit = rendered("{% button 'Save' name='step' value='2' %}")
     assert '<button class="button button-primary" type="submit" name="step" value="2">Save</button>' in submit
+
+
+def test_a_term_of_the_trade_is_read_in_the_reader_s_language():
+    with override("de"):
+        assert rendered("{{ word|term }}", word="Monday") == "Montag"  # a word that Django's own catalogue holds
+    assert rendered("{{ word|term }}", word="hand sickle") == "hand sickle"
+    assert rendered("{{ word|term }}", word="") == ""
 
 
 def test_an_unknown_kind_of_button_is_refused():

@@ -254,6 +254,13 @@ def form_to(
     return SafeString(render_to_string("web/_form_to.html", values))
 
 
+# --- Words ---------------------------------------------------------------------------------------------------------
+@register.filter
+def term(word: object) -> str:
+    """A word of the trade, such as an item, a size or a unit, in the reader's language: ``{{ line.item|term }}``."""
+    return gettext(str(word)) if word else ""
+
+
 # --- Days, times, numbers ------------------------------------------------------------------------------------------
 @register.filter
 def day(value: date) -> str:
