@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.db import transaction
-from django.utils.formats import date_format
 
 from reedcrew.fieldbook.models import Attendance
 from reedcrew.grants import errors
@@ -17,6 +16,7 @@ from reedcrew.people.audit import record
 from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Group
 from reedcrew.stands.models import Stand
+from reedcrew.web.times import day_text
 from reedcrew.workdays.models import WorkDay
 
 LONGEST_ENTRY = datetime.timedelta(hours=24)
@@ -142,7 +142,7 @@ def claim_entry(*, grant: Grant, entry: HourEntry, actor: Account, now: datetime
             raise errors.AlreadyClaimed(grant=standing.grant.name)
         return standing
     if not is_eligible(grant=grant, entry=entry):
-        first, last = date_format(grant.starts_on), date_format(grant.ends_on)
+        first, last = day_text(grant.starts_on), day_text(grant.ends_on)
         raise errors.NotEligible(grant=grant.name, first=first, last=last)
     return Claim.objects.create(entry=entry, grant=grant, claimed_by=actor, claimed_at=now)
 

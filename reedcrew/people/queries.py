@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from django.db.models import F, OuterRef, Q, QuerySet, Subquery
-from django.utils.formats import date_format, number_format
+from django.utils.formats import number_format
 from django.utils.translation import gettext
 
 from reedcrew.people.languages import LANGUAGE_CODES, language_name
@@ -16,8 +16,8 @@ from reedcrew.people.roles import Deed
 from reedcrew.people.water import QUESTIONS, Question, missing_for_water
 from reedcrew.people.words import OWN_GEAR, jacket_bands
 from reedcrew.trade.policy import DEFAULT_POLICY
-from reedcrew.trade.season import LEAP_YEAR, MonthDay
-from reedcrew.web.times import day_text, moment_text
+from reedcrew.trade.season import MonthDay
+from reedcrew.web.times import day_of_year_text, day_text, moment_text
 
 
 # --- Who may ---------------------------------------------------------------------------------------------------------
@@ -252,7 +252,7 @@ class RuleState:
 
     def _text(self, value: float | MonthDay) -> str:
         if isinstance(value, MonthDay):
-            return date_format(datetime.date(LEAP_YEAR, value.month, value.day), "j F")
+            return day_of_year_text(value.month, value.day)
         return " ".join(filter(None, [number_format(f"{value:g}"), str(self.rule.unit)]))
 
 

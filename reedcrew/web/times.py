@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 # A weekday helps a volunteer more than a year does, but a record needs the year: both stand in every day that is shown.
 DAY_FORMAT = "D j F Y"
 CLOCK_FORMAT = "H:i"
+LEAP_YEAR = 2024  # any: all days of a year are in it
 
 
 def in_zone(moment: datetime, zone: str | ZoneInfo) -> datetime:
@@ -28,6 +29,11 @@ def zone_name(moment: datetime) -> str:
 def day_text(day: date) -> str:
     """A day with its weekday and year."""
     return date_format(day, DAY_FORMAT)
+
+
+def day_of_year_text(month: int, day: int) -> str:
+    """A day of any year, 29 February too."""
+    return date_format(date(LEAP_YEAR, month, day), "j F")
 
 
 def clock_text(moment: datetime, zone: str | ZoneInfo) -> str:

@@ -8,7 +8,6 @@ from decimal import Decimal
 
 from django.db import transaction
 from django.db.models import Max
-from django.utils.formats import date_format
 
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account, Member
@@ -16,7 +15,8 @@ from reedcrew.people.policy import policy_of
 from reedcrew.people.roles import Deed
 from reedcrew.stands.models import Site, Stand, Zone
 from reedcrew.stands.queries import window_of
-from reedcrew.trade.season import MonthDay, SeasonState, verdict
+from reedcrew.trade.season import SeasonState, verdict
+from reedcrew.web.times import day_of_year_text, day_text
 from reedcrew.workdays import errors, signals
 from reedcrew.workdays.models import SignUp, WorkDay
 
@@ -256,16 +256,12 @@ def _judge(
     window = window_of(stand.site, policy_of(stand.site.group))
     if verdict(window, date).state is SeasonState.CLOSED and not facts.window_reason.strip():
         raise errors.OutsideWindow(
-            date=date_format(date, "j F Y"), opens=_day_of_year(window.opens), closes=_day_of_year(window.closes)
+            date=day_text(date), opens=day_of_year_text(*window.opens), closes=day_of_year_text(*window.closes)
         )
 
 
 def _date_at(site: Site, moment: datetime.datetime) -> datetime.date:
     return moment.astimezone(site.zone_info).date()
-
-
-def _day_of_year(edge: MonthDay) -> str:
-    return date_format(datetime.date(2000, *edge), "j F")  # a leap year, so that 29 February has a date
 
 
 def _write(day: WorkDay, facts: DayFacts) -> None:

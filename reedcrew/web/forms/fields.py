@@ -14,6 +14,8 @@ from django.utils.functional import Promise
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
+from reedcrew.web.times import LEAP_YEAR
+
 # A point or a comma before the decimals; spaces (also unbreakable and narrow ones) or apostrophes between thousands.
 _SPACES = re.compile(r"[\s\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}'’]")
 _PLAIN = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)")
@@ -170,7 +172,7 @@ class MonthDayField(forms.MultiValueField):
         if not data_list:
             return None
         day, month = data_list
-        days = calendar.monthrange(2024, month)[1]  # any leap year: February may have 29
+        days = calendar.monthrange(LEAP_YEAR, month)[1]
         if not 1 <= day <= days:
             raise ValidationError(
                 self.error_messages["no_such_day"], code="no_such_day", params={"month": MONTHS[month], "days": days}
