@@ -7,20 +7,22 @@ from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Member
 from reedcrew.stands.models import Stand, Zone
+from reedcrew.trade import weather
 from reedcrew.web.fieldsets import Fieldset
 from reedcrew.web.forms import CountField, NumberField, SiteTimeField, StaleCheckMixin, SubmissionMixin
+from reedcrew.web.lengths import length_of
 from reedcrew.workdays import queries
-from reedcrew.workdays.models import WorkDay
+from reedcrew.workdays.models import MOST_PLACES, WorkDay
 from reedcrew.workdays.services import DayFacts
-
-MOST_PLACES = 400
 
 
 class DayForm(forms.Form):
     """What an organizer says of a day on one stand."""
 
     title = forms.CharField(
-        label=_("Title"), max_length=80, help_text=_("What people see first, such as “Morning at the reed”.")
+        label=_("Title"),
+        max_length=length_of(WorkDay, "title"),
+        help_text=_("What people see first, such as “Morning at the reed”."),
     )
     starts_at = SiteTimeField(label=_("Start"))
     ends_at = SiteTimeField(label=_("End"))
@@ -56,11 +58,21 @@ class DayForm(forms.Form):
         help_text=_("Needed only outside the permitted weeks of the site. Everyone sees it, with a warning."),
     )
     forecast_temp_c = NumberField(
-        label=_("Air temperature"), unit="°C", min_value=-40, max_value=55, required=False, decimal_places=1
+        label=_("Air temperature"),
+        unit="°C",
+        min_value=weather.TEMP_C_MIN,
+        max_value=weather.TEMP_C_MAX,
+        required=False,
+        decimal_places=1,
     )
     forecast_rh_percent = CountField(label=_("Relative humidity"), unit="%", min_value=0, max_value=100, required=False)
     forecast_water_temp_c = NumberField(
-        label=_("Water temperature"), unit="°C", min_value=-2, max_value=40, required=False, decimal_places=1
+        label=_("Water temperature"),
+        unit="°C",
+        min_value=weather.WATER_TEMP_C_MIN,
+        max_value=weather.WATER_TEMP_C_MAX,
+        required=False,
+        decimal_places=1,
     )
 
     fieldsets = (
@@ -153,7 +165,11 @@ class SignUpForm(forms.Form):
 class FirstSignUpForm(forms.Form):
     """The fewest questions to somebody the group does not know yet; the rest is asked in the profile."""
 
-    name = forms.CharField(label=_("Your name"), max_length=80, widget=forms.TextInput(attrs={"autocomplete": "name"}))
+    name = forms.CharField(
+        label=_("Your name"),
+        max_length=length_of(Member, "name"),
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
+    )
     age = forms.ChoiceField(
         label=_("Your age"),
         choices=[("adult", _("18 or older")), ("minor", _("under 18"))],
