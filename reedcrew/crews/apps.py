@@ -8,6 +8,7 @@ class CrewsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
+        """Hear of what makes a plan due; add the plan to the pages of a day."""
         from reedcrew.crews import receivers
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_changed, policy_changed

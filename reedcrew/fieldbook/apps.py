@@ -8,6 +8,7 @@ class FieldbookConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
+        """Add this app's pages to those of a day."""
         from reedcrew.people.roles import Deed
         from reedcrew.workdays import day_pages
 

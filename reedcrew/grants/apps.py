@@ -1,5 +1,4 @@
 from django.apps import AppConfig
-from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
 
@@ -9,14 +8,12 @@ class GrantsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
+        """Hear of closed days; put hours and grants into the menu."""
         from reedcrew.grants import receivers
+        from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
         from reedcrew.web import navigation
         from reedcrew.workdays.signals import day_closed
-
-        def sees_hours(request: HttpRequest) -> bool:
-            member = getattr(request, "member", None)
-            return member is not None and member.may(Deed.SEE_HOURS)
 
         day_closed.connect(receivers.on_day_closed)
         for order, (name, label) in enumerate((("hours", _("Hours")), ("grants", _("Grants")))):
@@ -27,6 +24,6 @@ class GrantsConfig(AppConfig):
                     order=60 + order,
                     icon="chart",
                     of_group=True,
-                    visible=sees_hours,
+                    visible=member_may(Deed.SEE_HOURS),
                 )
             )

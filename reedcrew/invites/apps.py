@@ -1,5 +1,4 @@
 from django.apps import AppConfig
-from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
 
@@ -9,7 +8,9 @@ class InvitesConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
+        """Hear of places and days; put the outbox into the menu."""
         from reedcrew.invites import receivers
+        from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
         from reedcrew.web import navigation
         from reedcrew.workdays import signals
@@ -20,12 +21,13 @@ class InvitesConfig(AppConfig):
         signals.day_changed.connect(receivers.on_day_changed)
         signals.day_cancelled.connect(receivers.on_day_cancelled)
 
-        def sees_mail(request: HttpRequest) -> bool:
-            member = getattr(request, "member", None)
-            return member is not None and member.may(Deed.SEE_MAIL)
-
         navigation.register(
             navigation.Entry(
-                label=_("Outbox"), url_name="invites:outbox", order=70, icon="mail", of_group=True, visible=sees_mail
+                label=_("Outbox"),
+                url_name="invites:outbox",
+                order=70,
+                icon="mail",
+                of_group=True,
+                visible=member_may(Deed.SEE_MAIL),
             )
         )

@@ -8,6 +8,7 @@ class WorkdaysConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
+        """Hear of people who leave and sites that change; show days on start pages, in the menu and in a day's head."""
         from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_left
