@@ -34,7 +34,8 @@ class Channel(virtual.Channel):
     @property
     def folder(self) -> Path:
         """The folder of messages: transport option ``folder``. Made when it is missing."""
-        folder = Path(self.connection.client.transport_options["folder"])
+        connection: Any = self.connection  # never None in a channel in use, which its types do not know
+        folder = Path(connection.client.transport_options["folder"])
         folder.mkdir(parents=True, exist_ok=True)
         return folder
 
