@@ -107,10 +107,6 @@ class Site(models.Model):
         """The place as an address that map programs open (RFC 5870: latitude first)."""
         return f"geo:{self.latitude:.6f},{self.longitude:.6f}"
 
-    @property
-    def has_own_window(self) -> bool:
-        return self.window_opens is not None
-
 
 class StandQuerySet(models.QuerySet["Stand"]):
     def of_group(self, group: Group) -> Self:

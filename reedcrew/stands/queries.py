@@ -136,10 +136,6 @@ class StandPage:
     area_m2: Decimal | None
 
     @property
-    def latest_check(self) -> IdentificationCheck | None:
-        return self.checks[0] if self.checks else None
-
-    @property
     def may_work(self) -> bool:
         return self.stand.may_be_cut and self.season.today.state is not SeasonState.CLOSED
 

@@ -55,9 +55,6 @@ class MemberQuerySet(models.QuerySet["Member"]):
     def with_profile(self) -> Self:
         return self.select_related("profile", "account", "guardian", "guardian__account")
 
-    def with_wishes(self) -> Self:
-        return self.prefetch_related("wishes")
-
 
 class Member(models.Model):
     """A person as one group knows them. A child has no account and is reached through the guardian."""
