@@ -187,7 +187,7 @@ def test_a_submission_token_stays_the_same_until_the_form_is_accepted():
 def test_a_form_without_its_token_says_so_in_the_summary(token):
     form = Load({"bags": "3", "submission": token})
     assert not form.is_valid()
-    assert "Please open the page again." in str(form)
+    assert "Open the page again." in str(form)
 
 
 class TooDeep(ReedcrewError):

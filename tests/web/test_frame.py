@@ -142,7 +142,7 @@ def refuse_queries(execute, sql, params, many, context):
 def test_a_form_that_was_open_too_long_says_what_to_do():
     response = Client(enforce_csrf_checks=True).post("/post/", {"a": "1"})
     assert response.status_code == 403
-    assert "Please send that once more" in response.content.decode()
+    assert "Send that once more" in response.content.decode()
 
 
 def test_a_request_that_cannot_be_read_gets_its_page(client):

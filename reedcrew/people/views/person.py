@@ -54,9 +54,7 @@ def edit_profile(request: GroupRequest, pk: int) -> HttpResponse:
             answers = form.answers()
             services.save_profile(member=person, answers=answers, actor=request.user, now=timezone.now())
             if answers.water_ready and answers.measures is None:
-                messages.info(
-                    request, _("Saved. For work in water, please answer the questions under “Water” as well.")
-                )
+                messages.info(request, _("Saved. For work in water, answer the questions under “Water” as well."))
                 return redirect("people:edit_profile", request.group.slug, person.pk)
             messages.success(request, _("Saved."))
             return redirect("people:member", request.group.slug, person.pk)

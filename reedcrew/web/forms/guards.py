@@ -94,7 +94,7 @@ class SubmissionMixin(forms.Form):
         widget=forms.HiddenInput,
         initial=uuid4,
         error_messages={
-            "required": _("This form came without its token. Please open the page again."),
-            "invalid": _("This form came with a broken token. Please open the page again."),
+            "required": _("This form came without its token. Open the page again."),
+            "invalid": _("This form came with a broken token. Open the page again."),
         },
     )
