@@ -4,7 +4,7 @@ import datetime
 from decimal import Decimal
 
 import pytest
-from django.db.models.signals import post_save
+from django.db.models.signals import post_save, pre_save
 
 from reedcrew.crews import queries, services
 from reedcrew.crews.errors import DayNotPlannable
@@ -106,6 +106,28 @@ def test_a_new_plan_replaces_the_current_one_and_keeps_it(group, day):
 
 
 # --- What a plan rests on --------------------------------------------------------------------------------------------
+
+
+def test_a_plan_that_was_begun_later_stays_current(group, day):
+    crew(day, 2)
+    later = services.make_plan(day=day, actor=None, now=NOW + DAY)
+    assert services.make_plan(day=day, actor=None, now=NOW) == later
+    assert Plan.objects.get(current=True) == later
+
+
+def test_somebody_who_leaves_while_the_plan_is_made_does_not_stop_it(group, day):
+    first, *_others = crew(day, 2)
+
+    def leave_meanwhile(sender, **said):
+        workdays.withdraw(sign_up=first, actor=first.member.account, now=NOW)
+
+    pre_save.connect(leave_meanwhile, sender=Plan)
+    try:
+        services.make_plan(day=day, actor=None, now=NOW)
+    finally:
+        pre_save.disconnect(leave_meanwhile, sender=Plan)
+    assert Assignment.objects.filter(sign_up=first, plan__current=True).exists()
+    assert PlanDue.objects.filter(day=day).exists()
 
 
 def test_depth_today_follows_the_gauge(day, stand, zone):

@@ -69,6 +69,23 @@ def test_a_second_press_changes_nothing(day, group, lead):
     assert leave(first, lead, at=END + HOUR).signed_out_at == left.signed_out_at
 
 
+def test_a_sign_in_that_arrives_again_after_the_sign_out_is_the_stay_that_stands(day, group, lead):
+    member, entry_id = expected(day, group), uuid.uuid4()
+    sent = {"day": day, "member": member, "in_water": False, "at": START, "actor": lead, "entry_id": entry_id}
+    stay = services.sign_in(**sent, now=START)
+    leave(stay, lead)
+    assert services.sign_in(**sent, now=END) == stay
+    assert Attendance.objects.count() == 1
+
+
+def test_an_id_that_another_day_has_is_refused(day, group, lead):
+    load = {"kind": Load.Kind.PILE, "count": 1, "seed_heads": False, "place": "landing", "entry_id": uuid.uuid4()}
+    services.record_load(day=day, **load, actor=lead, now=START)
+    other = factories.make_day(factories.make_stand(group))
+    with pytest.raises(errors.EntryOfAnotherDay):
+        services.record_load(day=other, **load, actor=lead, now=START)
+
+
 def test_somebody_who_comes_back_has_two_stays(day, group, lead):
     member = expected(day, group)
     leave(arrive(day, member, lead), lead, at=START + HOUR)
@@ -194,6 +211,15 @@ def test_a_struck_entry_no_longer_counts_and_says_why(day, lead):
 
 
 # --- Closing ---------------------------------------------------------------------------------------------------------
+
+
+def test_an_entry_that_two_people_strike_keeps_the_first_reason(day, lead):
+    load = services.record_load(
+        day=day, kind=Load.Kind.PILE, count=1, seed_heads=False, place="landing", actor=lead, now=START
+    )
+    services.strike(entry=Load.objects.get(pk=load.pk), reason="counted twice", actor=lead, now=START)
+    services.strike(entry=load, reason="pressed later", actor=lead, now=START + HOUR)
+    assert Load.objects.get(pk=load.pk).struck_reason == "counted twice"
 
 
 def test_a_day_is_not_closed_while_somebody_is_signed_in(day, group, lead):
