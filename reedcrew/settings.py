@@ -130,7 +130,7 @@ if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
     }
 else:
     DATABASES["default"]["OPTIONS"] = {
-        "pool": {"min_size": 1, "max_size": env.int("DATABASE_POOL", default=10), "timeout": 30},
+        "pool": {"min_size": 1, "max_size": env.int("DATABASE_POOL", default=10), "timeout": 60},
     }
 
 CACHES = {
