@@ -33,7 +33,7 @@ def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) ->
     question = day_input(day, now)
     answer = plan_day(question)
     with transaction.atomic():
-        locked = WorkDay.objects.select_for_update(of=("self",)).with_stand().get(pk=day.pk)
+        locked = WorkDay.objects.held(day.pk)
         if later := locked.plans.filter(current=True, made_at__gt=now).first():
             return later
         locked.plans.filter(current=True).update(current=False)

@@ -39,6 +39,10 @@ class WorkDayQuerySet(models.QuerySet["WorkDay"]):
     def with_stand(self) -> Self:
         return self.select_related("stand", "stand__site", "stand__site__group")
 
+    def held(self, pk: int) -> "WorkDay":
+        """The day as it is now, its row held until the transaction ends: all about it is judged one by one."""
+        return self.select_for_update(of=("self",)).with_stand().get(pk=pk)
+
     def with_counts(self) -> Self:
         """Adds ``water_count``, ``land_count`` and ``waiting_count`` from the sign-ups."""
         confirmed = Q(sign_ups__state=SignUp.State.CONFIRMED)

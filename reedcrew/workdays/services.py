@@ -79,7 +79,7 @@ def edit_day(*, day: WorkDay, version: int, facts: DayFacts, actor: Account, now
     ``version`` is the one that the form was opened with. Raises StaleDay, DayNotOpen, FewerPlacesThanPeople and what
     post_day raises, except that a day under way may keep a start that has passed.
     """
-    day = _locked(day)
+    day = WorkDay.objects.held(day.pk)
     if day.version != version:
         raise errors.StaleDay
     if not day.is_open:
@@ -109,7 +109,7 @@ def cancel_day(*, day: WorkDay, reason: str, actor: Account, now: datetime.datet
 
     Raises DayNotOpen or CancelNeedsReason. A second click answers with the cancelled day.
     """
-    day = _locked(day)
+    day = WorkDay.objects.held(day.pk)
     if day.status == WorkDay.Status.CANCELLED:
         return day
     if not day.is_open:
@@ -133,7 +133,7 @@ def close_day(
 
     Whoever is not named did not come. The fieldbook asks first whether everyone is out. Raises DayNotOpen.
     """
-    day = _locked(day)
+    day = WorkDay.objects.held(day.pk)
     if not day.is_open:
         raise errors.DayNotOpen(status=day.get_status_display())
     for each in day.sign_ups.confirmed():
@@ -151,7 +151,7 @@ def close_day(
 def follow_site(*, site: Site, actor: Account, now: datetime.datetime) -> None:
     """After a site's facts changed: days to come keep their moment, their date is the site's, and people are told."""
     for upcoming in WorkDay.objects.upcoming(now).filter(stand__site=site):
-        day = _locked(upcoming)
+        day = WorkDay.objects.held(upcoming.pk)
         day.date = _date_at(site, day.starts_at)
         day.save(update_fields=["date"])
         signals.day_changed.send(WorkDay, day=day, actor=actor, now=now)
@@ -172,7 +172,7 @@ def sign_up(*, day: WorkDay, member: Member, place: str, actor: Account, now: da
     The waiting list is strict: while somebody waits for a kind of place, nobody who comes later is confirmed for it.
     Raises DayNotOpen, DayOver, NotInYourCare, SignedUpOtherwise, GuardianMissing or GuardianNotInWater.
     """
-    day = _locked(day)
+    day = WorkDay.objects.held(day.pk)
     _ask_open(day, now)
     if member.group_id != day.group.pk or not may_sign_up(actor=actor, member=member):
         raise errors.NotInYourCare
@@ -209,7 +209,7 @@ def withdraw(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> tupl
 
     Returns what was withdrawn: nothing when it was withdrawn already. Raises DayNotOpen, DayOver or NotInYourCare.
     """
-    day = _locked(sign_up.day)
+    day = WorkDay.objects.held(sign_up.day_id)
     _ask_open(day, now)
     if not may_sign_up(actor=actor, member=sign_up.member):
         raise errors.NotInYourCare
@@ -232,11 +232,6 @@ def withdraw(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> tupl
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------
-
-
-def _locked(day: WorkDay) -> WorkDay:
-    """The day as it is now, its row held until the transaction ends: its sign-ups are judged one after another."""
-    return WorkDay.objects.select_for_update(of=("self",)).with_stand().get(pk=day.pk)
 
 
 def _judge(
