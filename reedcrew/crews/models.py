@@ -73,8 +73,8 @@ class Assignment(models.Model):
     unit_number = models.PositiveSmallIntegerField(null=True, blank=True)
     zone = models.ForeignKey(Zone, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     role = models.CharField(max_length=12, blank=True, choices=[(role.value, role.value) for role in Role])
-    gear = models.JSONField(default=list)  # crews.records.allotment_records
-    reasons = models.JSONField(default=list)  # crews.records.reason_records
+    gear = models.JSONField(default=list, blank=True)  # crews.records.allotment_records
+    reasons = models.JSONField(default=list, blank=True)  # crews.records.reason_records
 
     objects: ClassVar[models.Manager["Assignment"]] = AssignmentQuerySet.as_manager()
 
