@@ -8,9 +8,14 @@ class FieldbookConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Add this app's pages to those of a day."""
+        """Keep the place of whoever is on site; add this app's pages to those of a day."""
+        from reedcrew.fieldbook import receivers
         from reedcrew.people.roles import Deed
         from reedcrew.workdays import day_pages
+        from reedcrew.workdays.signals import day_cancelled, sign_up_withdrawn
+
+        sign_up_withdrawn.connect(receivers.on_withdrawn)
+        day_cancelled.connect(receivers.on_day_cancelled)
 
         for order, (name, label) in enumerate(
             (

@@ -20,6 +20,14 @@ class TooEarly(FieldbookError):
     sentence = _("The fieldbook opens %(hours)d hours before the day starts: give a later time, or wait.")
 
 
+class TooLate(FieldbookError):
+    code = "too_late"
+    field = "at"
+    sentence = _(
+        "The fieldbook takes times up to %(hours)d hours after the day ends: give the time at which it happened."
+    )
+
+
 class TimeInFuture(FieldbookError):
     code = "time_in_future"
     field = "at"
@@ -55,6 +63,13 @@ class GuardianNotOnSite(FieldbookError):
     sentence = _("%(name)s is under 18: sign in their guardian first.")
 
 
+class GuardianNotInWater(FieldbookError):
+    """Design, H3: a minor is in water only in a unit with their own guardian."""
+
+    code = "guardian_not_in_water"
+    sentence = _("%(name)s is under 18 and their guardian is signed in on land: sign %(name)s in on land too.")
+
+
 class ChildrenOnSite(FieldbookError):
     code = "children_on_site"
     sentence = _("Sign out %(children)s first: a guardian leaves with or after the children.")
@@ -63,6 +78,11 @@ class ChildrenOnSite(FieldbookError):
 class EntryOfAnotherDay(FieldbookError):
     code = "entry_of_another_day"
     sentence = _("This form was used on another day: open the page again and write it down once more.")
+
+
+class EntryStruck(FieldbookError):
+    code = "entry_struck"
+    sentence = _("This entry was struck out meanwhile: sign the person in again if they are on site.")
 
 
 class ZoneOfAnotherDay(FieldbookError):
@@ -78,10 +98,17 @@ class StrikeNeedsReason(FieldbookError):
 
 
 class PeopleOnSite(FieldbookError):
-    """Nobody is forgotten: a day can't be closed while somebody is signed in."""
+    """Nobody is forgotten: a day can't be closed or cancelled while somebody is signed in."""
 
     code = "people_on_site"
-    sentence = _("Still signed in: %(names)s. Sign everyone out before the day is closed.")
+    sentence = _("Still signed in: %(names)s. Sign everyone out before the day is closed or cancelled.")
+
+
+class StillOnSite(FieldbookError):
+    """Nobody is forgotten: whoever is on site keeps the place by which the sign-in page finds them."""
+
+    code = "still_on_site"
+    sentence = _("%(name)s is signed in on site: the crew lead signs them out first.")
 
 
 class NotStarted(FieldbookError):

@@ -13,6 +13,7 @@ from reedcrew.people.models import Member, PrivateLook
 from reedcrew.stands.models import Zone
 from reedcrew.trade import effort
 from reedcrew.trade.disposal import STEMS_MAX
+from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.errors import UnusableInput
 from reedcrew.web.forms import CountField, SiteTimeField
 from reedcrew.web.lengths import length_of
@@ -89,7 +90,8 @@ class TallyForm(EntryForm):
 
     def clean_sample(self) -> Sequence[int]:
         written = self.cleaned_data["sample"].replace(",", " ").replace(";", " ").split()
-        if not all(number.isdecimal() for number in written):
+        longest = len(str(STEMS_MAX))  # a longer run of digits is no number of stems
+        if not all(number.isdecimal() and len(number) <= longest for number in written):
             raise forms.ValidationError(_("Write whole numbers with commas between, such as: 212, 198, 240."))
         return [int(number) for number in written]
 

@@ -27,6 +27,7 @@ from reedcrew.workdays.models import SignUp, WorkDay
 _Entry = TypeVar("_Entry", bound=FieldEntry)
 
 OPENS_BEFORE = datetime.timedelta(hours=6)  # (cp): setting up a landing takes less than a morning
+TAKES_UNTIL = datetime.timedelta(hours=6)  # (cp) after the end: a later time is a press that came days too late
 
 
 @transaction.atomic
@@ -42,7 +43,8 @@ def sign_in(
 ) -> Attendance:
     """Sign somebody in who has a confirmed place. Somebody on site already stays signed in since then.
 
-    Raises FieldbookClosed, EntryOfAnotherDay, TooEarly, TimeInFuture, NotOnRoster, GuardianNotOnSite or OverlapsStay.
+    Raises FieldbookClosed, EntryOfAnotherDay, TooEarly, TooLate, TimeInFuture, NotOnRoster, GuardianNotOnSite,
+    GuardianNotInWater or OverlapsStay.
     """
     day = _open(day)
     if entered := _entered(Attendance, day, entry_id):
@@ -54,9 +56,11 @@ def sign_in(
     if not day.sign_ups.confirmed().filter(member=member).exists():
         raise errors.NotOnRoster(name=member.name)
     if not member.profile.adult_on(day.date):
-        guardian_is_here = Attendance.objects.on_site().filter(day=day, member=member.guardian_id).exists()
-        if not guardian_is_here:
+        guardian = Attendance.objects.on_site().filter(day=day, member=member.guardian_id).first()
+        if guardian is None:
             raise errors.GuardianNotOnSite(name=member.name)
+        if in_water and not guardian.in_water:
+            raise errors.GuardianNotInWater(name=member.name)
     last = stays.order_by("-signed_out_at").first()
     if last is not None and last.signed_out_at is not None and at < last.signed_out_at:
         raise errors.OverlapsStay(name=member.name, signed_out=clock_text(last.signed_out_at, day.zone_info))
@@ -90,21 +94,18 @@ def walk_up(
 def sign_out(*, attendance: Attendance, at: datetime.datetime, actor: Account, now: datetime.datetime) -> Attendance:
     """Sign somebody out. A second click changes nothing.
 
-    Raises FieldbookClosed, TimeInFuture, OutBeforeIn or ChildrenOnSite.
+    Raises FieldbookClosed, EntryStruck, TimeInFuture, TooLate, OutBeforeIn or ChildrenOnSite.
     """
     day = _open(attendance.day)
-    stay = Attendance.objects.standing().select_related("member").get(pk=attendance.pk, day=day)
+    stay = Attendance.objects.select_related("member").get(pk=attendance.pk, day=day)
+    if stay.struck_at is not None:
+        raise errors.EntryStruck
     if stay.signed_out_at is not None:
         return stay
-    if at > now:
-        raise errors.TimeInFuture
+    _ask_time(day, at, now)
     if _minute(at) < stay.signed_in_at:
         raise errors.OutBeforeIn(name=stay.member.name, signed_in=clock_text(stay.signed_in_at, day.zone_info))
-    children = (
-        Attendance.objects.on_site().filter(day=day, member__guardian=stay.member).select_related("member__profile")
-    )
-    if minors := [child.member.name for child in children if not child.member.profile.adult_on(day.date)]:
-        raise errors.ChildrenOnSite(children=", ".join(minors))
+    _ask_children(day, stay.member)
     stay.signed_out_at = _minute(at)
     stay.signed_out_by = actor
     stay.save(update_fields=["signed_out_at", "signed_out_by"])
@@ -184,13 +185,15 @@ def record_load(
 def strike(*, entry: FieldEntry, reason: str, actor: Account, now: datetime.datetime) -> None:
     """Strike out a wrong entry; it stays readable. Struck again it keeps its first reason.
 
-    Raises FieldbookClosed or StrikeNeedsReason.
+    Raises FieldbookClosed, StrikeNeedsReason, or ChildrenOnSite for a guardian's stay that still lasts.
     """
     day = _open(entry.day)
     if not reason.strip():
         raise errors.StrikeNeedsReason
-    entry.refresh_from_db(fields=["struck_at"])
+    entry.refresh_from_db()
     if entry.struck_at is None:
+        if isinstance(entry, Attendance) and entry.signed_out_at is None:
+            _ask_children(day, entry.member)
         entry.struck_at, entry.struck_by, entry.struck_reason = now, actor, reason.strip()
         entry.save(update_fields=["struck_at", "struck_by", "struck_reason"])
         record(group=day.group, actor=actor, at=now, deed="entry struck", subject=entry)
@@ -202,8 +205,7 @@ def close(*, day: WorkDay, actor: Account, now: datetime.datetime) -> WorkDay:
     day = _open(day)
     if now < day.starts_at:
         raise errors.NotStarted
-    if names := [stay.member.name for stay in _stays(day).filter(signed_out_at=None)]:
-        raise errors.PeopleOnSite(names=", ".join(names))
+    ask_everyone_left(day=day)
     outcomes: dict[int, SignUp.Outcome] = {}
     for stay in _stays(day):
         was_in_water = stay.in_water or outcomes.get(stay.member_id) == SignUp.Outcome.WATER
@@ -211,12 +213,24 @@ def close(*, day: WorkDay, actor: Account, now: datetime.datetime) -> WorkDay:
     return workdays.close_day(day=day, outcomes=outcomes, actor=actor, now=now)
 
 
+def ask_everyone_left(*, day: WorkDay) -> None:
+    """Refuse to end a day on which somebody is signed in. Raises PeopleOnSite."""
+    if names := [stay.member.name for stay in _stays(day).filter(signed_out_at=None)]:
+        raise errors.PeopleOnSite(names=", ".join(names))
+
+
+def ask_left(*, sign_up: SignUp) -> None:
+    """Refuse that somebody who is signed in gives up their place. Raises StillOnSite."""
+    if _stays(sign_up.day).filter(member=sign_up.member, signed_out_at=None).exists():
+        raise errors.StillOnSite(name=sign_up.member.name)
+
+
 # --- Private ---------------------------------------------------------------------------------------------------------
 
 
 def _open(day: WorkDay) -> WorkDay:
     """The day as it is now, its row held. Raises FieldbookClosed unless it is posted."""
-    day = WorkDay.objects.select_for_update(of=("self",)).with_stand().get(pk=day.pk)
+    day = WorkDay.objects.held(day.pk)
     if not day.is_open:
         raise errors.FieldbookClosed(status=day.get_status_display())
     return day
@@ -239,6 +253,15 @@ def _ask_time(day: WorkDay, at: datetime.datetime, now: datetime.datetime) -> No
         raise errors.TimeInFuture
     if at < day.starts_at - OPENS_BEFORE:
         raise errors.TooEarly(hours=OPENS_BEFORE // datetime.timedelta(hours=1))
+    if at > day.ends_at + TAKES_UNTIL:
+        raise errors.TooLate(hours=TAKES_UNTIL // datetime.timedelta(hours=1))
+
+
+def _ask_children(day: WorkDay, guardian: Member) -> None:
+    """Design, H3: a minor is never on site without their own guardian. Raises ChildrenOnSite."""
+    children = Attendance.objects.on_site().filter(day=day, member__guardian=guardian).select_related("member__profile")
+    if minors := [child.member.name for child in children if not child.member.profile.adult_on(day.date)]:
+        raise errors.ChildrenOnSite(children=", ".join(minors))
 
 
 def _minute(moment: datetime.datetime) -> datetime.datetime:
