@@ -13,7 +13,6 @@ from reedcrew.people.models import Member, PrivateLook
 from reedcrew.stands.models import Zone
 from reedcrew.trade import effort
 from reedcrew.trade.disposal import STEMS_MAX
-from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.errors import UnusableInput
 from reedcrew.web.forms import CountField, SiteTimeField
 from reedcrew.web.lengths import length_of
