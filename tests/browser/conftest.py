@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.conf import settings as django_settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Request, Response, sync_playwright
 from pytest_django.live_server_helper import LiveServer
+
+from tests.browser.axe import DESKTOP, PHONE, faults_of
 
 if TYPE_CHECKING:
     from django.contrib.auth.base_user import AbstractBaseUser  # a model: not before Django is set up
@@ -25,8 +26,6 @@ QUIET = [
     *("--disable-component-update", "--disable-sync", "--disable-dev-shm-usage"),
     "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost",
 ]
-DESKTOP = {"width": 1280, "height": 900}
-PHONE = {"width": 360, "height": 740}
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -140,15 +139,10 @@ def sign_in(live_site: str) -> "Callable[[Page, AbstractBaseUser], None]":
 
 @pytest.fixture
 def assert_accessible() -> Callable[[Page], None]:
-    """A function that fails on what axe finds on the page as it stands, in light and dark, and on a page too wide."""
+    """A function that fails on what axe finds on the page as it stands, in both schemes, and on a page too wide."""
 
     def check(page: Page) -> None:
-        for scheme in ("light", "dark"):
-            # Without the fading of colours, half of which axe would see after the switch.
-            page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
-            results = Axe().run(page)
-            assert results.violations_count == 0, f"{page.url} in {scheme}: {results.generate_report()}"
-        wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
-        assert wide <= 0, f"{page.url} is {wide} px wider than its screen"
+        found = list(faults_of(page))
+        assert not found, "\n".join(found)
 
     return check

@@ -24,8 +24,8 @@ from reedcrew.trade.items import Item
 from reedcrew.trade.month_day import MonthDay
 from reedcrew.workdays.models import WorkDay
 from tests import factories
-from tests.browser.conftest import PHONE
-from tests.browser.walking import choose, fill_moment, panel
+from tests.browser.axe import DESKTOP, PHONE
+from tests.browser.walking import choose, code_in, fill_moment, panel
 from tests.invites.readings import PARSERS
 from tests.services import MailServer, Received
 from tests.worker import Worker
@@ -61,7 +61,7 @@ def test_a_season_goes_round_from_the_posted_day_to_the_funders_file(
     group, stand = group_before_the_day(now)
     worker = running_worker(EMAIL_URL=smtp_server.email_url)
     organizer, volunteer, lead, coordinator = (
-        new_page(viewport=screen, has_touch=screen is PHONE) for screen in (None, PHONE, PHONE, None)
+        new_page(viewport=screen, has_touch=screen is PHONE) for screen in (DESKTOP, PHONE, PHONE, DESKTOP)
     )
 
     starts_at = now + timedelta(days=1)
@@ -332,9 +332,7 @@ def mailed_code(server: MailServer, email: str) -> str:
     """The code in the one mail that came before the page that asks for it was shown."""
     body = mailed_to(server, email)[0].parsed().get_body(("plain",))
     assert body is not None
-    found = re.findall(r"^\s*([A-Z0-9]{3,}(?:-[A-Z0-9]{3,})*)\s*$", body.get_content(), re.MULTILINE)
-    assert len(found) == 1
-    return str(found[0])
+    return code_in(body.get_content())
 
 
 def invitations(server: MailServer) -> list[bytes]:

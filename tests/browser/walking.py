@@ -1,5 +1,6 @@
 """Small moves on pages that several tests make."""
 
+import re
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -22,3 +23,9 @@ def fill_moment(page: Page, label: str, moment: datetime, zone: ZoneInfo) -> Non
     field = page.get_by_role("group", name=label, exact=True)
     field.get_by_label("Day").fill(f"{local:%Y-%m-%d}")
     field.get_by_label("Time").fill(f"{local:%H:%M}")
+
+
+def code_in(text: str) -> str:
+    """The sign-in code of a mail: the one line that holds nothing but capital letters, digits and dashes."""
+    (code,) = re.findall(r"^\s*([A-Z0-9]{3,}(?:-[A-Z0-9]{3,})*)\s*$", text, re.MULTILINE)
+    return str(code)

@@ -1,0 +1,120 @@
+"""Every page of the site: its address, and who reads it. A page that stands in none of the lists fails a test."""
+
+from collections.abc import Iterator
+
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+
+from reedcrew.people.models import Member
+from tests.browser.whole_group import WholeGroup
+
+# Addresses that show no page of their own, by why.
+TAKE_POSTS = {
+    *("people:drop_wish", "workdays:withdraw_other", "workdays:withdraw", "crews:plan_now", "invites:send_again"),
+    *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:walk_up", "grants:claim"),
+}
+GIVE_FILES = {"web:healthz", "web:mail_download", "grants:hours_csv", "grants:stems_csv"}
+LEAD_ELSEWHERE = {
+    *("people:login", "people:signup", "people:password"),
+    *("account_login", "account_signup"),  # closed by the two above
+    *("account_change_password", "account_set_password", "account_reset_password", "account_reset_password_done"),
+    *("account_reset_password_from_key", "account_reset_password_from_key_done"),
+    "account_email_verification_sent",  # only between the steps of confirming a second address
+}
+# Of people who have set up a second factor or a passkey, with a device that a test has not.
+NEED_A_DEVICE = {
+    *("mfa_authenticate", "mfa_reauthenticate", "mfa_deactivate_totp", "mfa_view_recovery_codes"),
+    *("mfa_generate_recovery_codes", "mfa_download_recovery_codes", "mfa_reauthenticate_webauthn"),
+    *("mfa_remove_webauthn", "mfa_edit_webauthn", "mfa_login_webauthn"),
+}
+SHOW_NO_PAGE = TAKE_POSTS | GIVE_FILES | LEAD_ELSEWHERE | NEED_A_DEVICE
+
+READERS = ("visitor", "newcomer", "volunteer", "keeper", "organizer", "lead", "coordinator", "secured")
+
+
+def names_of_all_addresses(resolver: URLResolver | None = None, space: str = "") -> Iterator[str]:
+    """The names of every address that the site answers at."""
+    for pattern in (resolver or get_resolver()).url_patterns:
+        if isinstance(pattern, URLPattern):
+            yield f"{space}{pattern.name}"
+        else:
+            yield from names_of_all_addresses(pattern, f"{space}{pattern.namespace}:" if pattern.namespace else space)
+
+
+def reader_of(whole: WholeGroup, reader: str) -> Member | None:
+    """Whose account reads the pages; None for somebody who is not signed in or in no group."""
+    who = {
+        "volunteer": whole.volunteer,
+        "lead": whole.lead,
+        "coordinator": whole.coordinator,
+        "secured": whole.volunteer,
+    }
+    return who.get(reader, whole.organizer if reader in {"keeper", "organizer"} else None)
+
+
+def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
+    """The addresses, by who reads them. ``keeper`` is the organizer again, at what changes seldom."""
+    slug, day = whole.group.slug, whole.today
+
+    def at(name: str, *args: object) -> str:
+        return reverse(name, args=[slug, *args])
+
+    def of_day(*names: str, day: int = day.pk) -> list[str]:
+        return [at(name, day) for name in names]
+
+    person, site, stand = whole.volunteer.pk, whole.site.pk, whole.stand.pk
+    zone, line = whole.zone.pk, whole.line.pk
+    return {
+        "visitor": [
+            *("/", "/no-such-page/", reverse("account_request_login_code"), reverse("account_inactive")),
+            *(each.get_public_url() for each in (day, whole.closed, whole.cancelled, whole.unplanned)),
+            *(reverse("web:mail"), reverse("web:mail_message", args=[whole.mail])),
+        ],
+        "newcomer": [
+            *("/", reverse("people:profile"), reverse("people:found")),
+            reverse("workdays:sign_up", args=[day.share_code]),
+        ],
+        "volunteer": [
+            *("/", reverse("people:profile"), reverse("account_logout")),
+            *(at("people:group"), at("people:rules"), at("people:add_child"), at("workdays:days")),
+            *(at(f"people:{name}", person) for name in ("member", "edit_profile", "emergency", "wishes", "leave")),
+            at("people:edit_profile", whole.child.pk),
+            *(at("workdays:day", day.pk), day.get_public_url(), at("stands:stands"), at("stands:stand", stand)),
+            reverse("workdays:sign_up", args=[whole.unplanned.share_code]),
+            at("people:members"),  # refused: what somebody sees who may not
+        ],
+        "keeper": [
+            *(at("people:edit_group"), at("people:change_rules"), at("people:members"), at("people:add_member")),
+            *(at("people:standing", person), at("people:private", person), at("people:member", person)),
+            *(at("stands:stands"), at("stands:record_site"), at("stands:site", site), at("stands:change_site", site)),
+            *(at("stands:record_stand", site), at("stands:record_water_level", site)),
+            *(at(f"stands:{name}", stand) for name in ("stand", "change_stand", "record_check", "record_zone")),
+            *(at("stands:change_zone", stand, zone), at("stands:remove_zone", stand, zone)),
+            *(at("stock:stock"), at("stock:add_line"), at("stock:line", line), at("stock:record_movement", line)),
+        ],
+        "organizer": [
+            *(at("people:group"), at("workdays:days"), at("workdays:post_day"), at("invites:outbox")),
+            f"{at('workdays:post_day')}?stand={stand}",
+            *of_day("workdays:day", "workdays:roster", "workdays:edit_day", "workdays:cancel_day", "crews:plan"),
+            *of_day("workdays:day", "crews:plan", day=whole.cancelled.pk),
+            *of_day("workdays:day", "workdays:roster", "crews:plan", day=whole.unplanned.pk),
+        ],
+        "lead": [
+            *of_day("fieldbook:people", "fieldbook:stems", "fieldbook:loads", "fieldbook:close", "fieldbook:emergency"),
+            *of_day("fieldbook:people", "fieldbook:stems", "fieldbook:close", day=whole.closed.pk),
+            at("fieldbook:strike_attendance", day.pk, whole.stay.pk),
+            at("fieldbook:strike_tally", day.pk, whole.tally.pk),
+            at("fieldbook:strike_load", day.pk, whole.load.pk),
+        ],
+        "coordinator": [
+            *(at("grants:hours"), f"{at('grants:hours')}?first=2020-02-01&last=2020-01-01"),
+            *(at("grants:correct", whole.entry.pk), at("grants:grants"), at("grants:new_grant")),
+            *(at("grants:grant", whole.grant.pk), at("grants:edit_grant", whole.grant.pk)),
+        ],
+        "secured": [
+            reverse(name)
+            for name in (
+                *("people:security", "account_email", "account_reauthenticate", "usersessions_list"),
+                *("mfa_index", "mfa_activate_totp", "mfa_list_webauthn", "mfa_add_webauthn"),
+            )
+        ],
+    }

@@ -1,0 +1,239 @@
+"""A group in which every page has something to show: people of every role, a day under way, a closed one, a grant."""
+
+import datetime
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.core.mail import EmailMessage
+
+from reedcrew.crews.services import make_plan
+from reedcrew.fieldbook import services as fieldbook
+from reedcrew.fieldbook.models import Attendance, Load, Tally
+from reedcrew.grants import services as grants
+from reedcrew.grants.models import Grant, HourEntry
+from reedcrew.invites.models import OutgoingMail
+from reedcrew.people.models import Account, Group, Member, Wish
+from reedcrew.people.policy import change_policy
+from reedcrew.people.roles import Role
+from reedcrew.people.services import look_at_private, make_wish
+from reedcrew.stands import services as stands
+from reedcrew.stands.models import Site, Stand, Zone
+from reedcrew.stock.models import StockLine
+from reedcrew.trade.identification import Identification
+from reedcrew.trade.items import Item
+from reedcrew.web import mailfolder
+from reedcrew.workdays import services as workdays
+from reedcrew.workdays.models import SignUp, WorkDay
+from tests import factories
+from tests.factories import account_of
+
+HOUR = datetime.timedelta(hours=1)
+MANY = 60  # people without a place, so that lists have a second page
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WholeGroup:
+    """The group and one row of each kind."""
+
+    group: Group
+    organizer: Member
+    coordinator: Member
+    lead: Member
+    volunteer: Member
+    child: Member
+    site: Site
+    stand: Stand
+    zone: Zone
+    line: StockLine
+    today: WorkDay
+    closed: WorkDay
+    cancelled: WorkDay
+    unplanned: WorkDay
+    stay: Attendance
+    tally: Tally
+    load: Load
+    grant: Grant
+    entry: HourEntry
+    mail: str
+
+
+def make_whole_group(now: datetime.datetime) -> WholeGroup:
+    """The group as of ``now``, at which its day of today has been under way for an hour."""
+    group = factories.make_group(
+        name="Willow Bend Reed Group", about="We cut on Saturdays and share a soup afterwards."
+    )
+    organizer = factories.make_member(group, role=Role.ORGANIZER, name="Ada Organizer")
+    coordinator = factories.make_member(group, role=Role.COORDINATOR, name="Cora Coordinator")
+    lead = factories.make_member(
+        group, role=Role.CREW_LEAD, name="Lea Lead", trained_lead=True, profile={"first_aid_until": now.date()}
+    )
+    volunteer = factories.make_water_member(group, name="Nia Neighbour", profile={"boot_eu": None})
+    child = factories.make_child(volunteer, name="Kim Child")
+    organizer_account = account_of(organizer)
+    make_wish(member=volunteer, other=organizer, kind=Wish.Kind.TOGETHER, actor=account_of(volunteer), now=now)
+    change_policy(group=group, actor=organizer_account, now=now, wading_depth_cm_max=110, sun_days=21)
+    look_at_private(member=volunteer, by=organizer, now=now, why="preparing the day")
+    for number in range(MANY):
+        factories.make_member(group, name=f"Person {number:02}")
+
+    site = factories.make_site(
+        group, name="Heron Landing", hazards="Drop-off beside the pier", access="Past the barn", parking="Two cars"
+    )
+    stand, zone = _stands(site, organizer_account, now)
+    line = factories.make_stock(group, Item.CHEST_WADERS, 4, size="43")
+    factories.make_stock(group, Item.LIFE_JACKET, 4, size="adult")
+    factories.make_stock(group, Item.SPADE, 0)
+
+    closed = _closed_day(stand, organizer_account, now)
+    today = _day_under_way(stand, (volunteer, child), lead, now)
+    cancelled = factories.make_day(
+        stand, title="Called off", status="cancelled", cancel_reason="Thunder", **_hours(now + 48 * HOUR)
+    )
+    unplanned = factories.make_day(
+        stand, title="Nobody yet", window_reason="The water is low this late.", **_hours(now + 200 * 24 * HOUR)
+    )
+    grant, entry = _grant(group, stand, account_of(coordinator), now)
+    return WholeGroup(
+        group=group,
+        organizer=organizer,
+        coordinator=coordinator,
+        lead=lead,
+        volunteer=volunteer,
+        child=child,
+        site=site,
+        stand=stand,
+        zone=zone,
+        line=line,
+        today=today,
+        closed=closed,
+        cancelled=cancelled,
+        unplanned=unplanned,
+        stay=Attendance.objects.filter(day=today).latest("signed_in_at"),
+        tally=Tally.objects.standing().filter(day=today).latest("entered_at"),
+        load=Load.objects.get(day=today),
+        grant=grant,
+        entry=entry,
+        mail=_mail(),
+    )
+
+
+def _hours(starts_at: datetime.datetime) -> dict[str, Any]:
+    return {"starts_at": starts_at, "ends_at": starts_at + 4 * HOUR, "date": starts_at.date()}
+
+
+def _stands(site: Site, actor: Account, now: datetime.datetime) -> tuple[Stand, Zone]:
+    """A stand that may be cut, with a dry, a shallow, a deep and a too deep zone, beside one that may not."""
+    stand = factories.make_stand(site.group, site=site, name="North bay", first_cut_year=now.year - 2)
+    factories.make_stand(site.group, site=site, name="Old fen", identification=Identification.NATIVE.value)
+    stands.record_check(
+        stand=stand,
+        result=Identification.INTRODUCED,
+        characters="Sheaths held tight on dead stems, stems tan",
+        checked_on=now.date() - datetime.timedelta(days=90),
+        actor=actor,
+        now=now,
+    )
+    zone = factories.make_zone(stand, name="Deep edge", depth_cm=60, gauge_cm=20)
+    for name, depth_cm in (("Bank", 0), ("Shallows", 20), ("Channel", 140)):
+        factories.make_zone(stand, name=name, depth_cm=depth_cm)
+    stands.record_water_level(site=site, level_cm=35, read_at=now - 72 * HOUR, actor=actor, now=now)
+    return stand, zone
+
+
+def _closed_day(stand: Stand, organizer: Account, now: datetime.datetime) -> WorkDay:
+    """A day two weeks ago whose hours and stems are in the ledger."""
+    start = now - 14 * 24 * HOUR
+    day = factories.make_day(stand, title="Two weeks ago", **_hours(start))
+    for number in range(3):
+        member = factories.make_water_member(stand.site.group, name=f"Early {number}")
+        factories.make_sign_up(day, member)
+        stay = fieldbook.sign_in(day=day, member=member, in_water=True, at=start, actor=organizer, now=start)
+        fieldbook.sign_out(attendance=stay, at=start + 3 * HOUR, actor=organizer, now=start + 3 * HOUR)
+    fieldbook.tally_bundles(
+        day=day,
+        zone=day.zones.first(),
+        bundles=7,
+        sample=[200, 212, 190],
+        unit_number=1,
+        actor=organizer,
+        now=start + HOUR,
+    )
+    return fieldbook.close(day=day, actor=organizer, now=start + 4 * HOUR)
+
+
+def _day_under_way(stand: Stand, family: tuple[Member, Member], lead: Member, now: datetime.datetime) -> WorkDay:
+    """A full day that began an hour ago: planned, somebody in water, somebody gone, somebody on the waiting list."""
+    group, actor = stand.site.group, account_of(lead)
+    day = factories.make_day(
+        stand,
+        title="Today",
+        water_places=5,
+        land_places=4,
+        note="Park on the left.",
+        what_to_bring="Water and lunch.",
+        forecast_temp_c=31,
+        forecast_rh_percent=70,
+        forecast_water_temp_c=12,
+        **_hours(now - HOUR),
+    )
+    waders = [factories.make_water_member(group, name=f"Wader {number}") for number in range(4)]
+    ashore = [factories.make_member(group, name=f"Ashore {number}") for number in range(2)]
+    signed_up = [(member, "water") for member in (*waders, family[0])]
+    signed_up += [(member, "land") for member in (family[1], lead, *ashore)]
+    signed_up += [(factories.make_water_member(group, name="Late Wader"), "water")]
+    for member, place in signed_up:
+        workdays.sign_up(day=day, member=member, place=place, actor=actor, now=now - 24 * HOUR)
+    make_plan(day=day, actor=actor, now=now)
+    here, gone = (
+        fieldbook.sign_in(day=day, member=member, in_water=True, at=now - HOUR, actor=actor, now=now)
+        for member in waders[:2]
+    )
+    fieldbook.sign_out(attendance=gone, at=now, actor=actor, now=now)
+    assert here.signed_out_at is None
+    zone = day.zones.get(name="Deep edge")
+    wrong, _right = (
+        fieldbook.tally_counted(day=day, zone=zone, stems=stems, unit_number=1, actor=actor, now=now)
+        for stems in (9999, 412)
+    )
+    fieldbook.strike(entry=wrong, reason="a finger slipped", actor=actor, now=now)
+    fieldbook.record_load(
+        day=day, kind=Load.Kind.BAGS, count=4, seed_heads=True, place="Behind the barn", actor=actor, now=now
+    )
+    mails = OutgoingMail.objects.of_group(group)
+    mails.filter(kind=OutgoingMail.Kind.INVITE).update(state=OutgoingMail.State.SENT, sent_at=now)
+    mails.filter(sign_up__member=waders[0]).update(state=OutgoingMail.State.REFUSED, last_error="550 No such mailbox")
+    assert SignUp.objects.waiting().filter(day=day).exists()
+    return day
+
+
+def _grant(group: Group, stand: Stand, actor: Account, now: datetime.datetime) -> tuple[Grant, HourEntry]:
+    """A grant with a claimed entry, a corrected and an unclaimed one; answers with the unclaimed entry."""
+    facts = grants.GrantFacts(
+        name="Shore fund",
+        funder="Willow county",
+        number="WC-7",
+        starts_on=now.date() - datetime.timedelta(days=200),
+        ends_on=now.date() + datetime.timedelta(days=200),
+        stands=[stand],
+        note="Report in January.",
+    )
+    grant = grants.record_grant(group=group, facts=facts, actor=actor, now=now)
+    claimed, wrong, unclaimed = HourEntry.objects.of_group(group).order_by("pk")
+    grants.claim_entry(grant=grant, entry=claimed, actor=actor, now=now)
+    grants.correct_entry(
+        entry=wrong,
+        started_at=wrong.started_at,
+        ended_at=wrong.ended_at - HOUR,
+        reason="left early",
+        actor=actor,
+        now=now,
+    )
+    return grant, unclaimed
+
+
+def _mail() -> str:
+    """The name of a mail in the folder of this installation."""
+    message = EmailMessage("Work day: Today", "Come at nine.", "days@example.org", ["nia@example.org"])
+    return mailfolder.write(Path(settings.MAIL_DIR), message.message().as_bytes(linesep="\r\n"))
