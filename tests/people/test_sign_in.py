@@ -54,6 +54,16 @@ def test_a_new_address_gets_an_account_on_the_way_and_is_signed_in_by_its_code(c
     assert client.get(reverse("people:home")).status_code == 200
 
 
+@pytest.mark.parametrize("address", ['"quoted part"@example.org', f"{'a' * 250}@example.org"])
+def test_an_address_that_no_invitation_reaches_makes_no_account(client, address):
+    answer = ask(client, address)
+    assert answer.status_code == 200
+    assert not Account.objects.exists()
+    client.force_login(make_account())
+    assert client.post(reverse("account_email"), {"action_add": "", "email": address}).status_code == 200
+    assert not EmailAddress.objects.filter(email=address).exists()
+
+
 def test_an_address_with_an_account_signs_in_to_it(client):
     account = make_account("anna@example.org")
     ask(client, "ANNA@example.org")

@@ -149,6 +149,18 @@ def test_a_site_time_shows_a_stored_moment_on_the_sites_clock():
     assert "Europe/Berlin" in html
 
 
+@pytest.mark.parametrize("day", ["0001-01-01", "1899-12-31", "2200-01-01", "9999-12-31"])
+def test_a_year_that_no_record_can_mean_is_asked_back(day):
+    assert "1900 to 2199" in refused(DayField(), day)
+    form = start(day, "23:30")
+    assert "1900 to 2199" in str(form.errors["at"])
+
+
+@pytest.mark.parametrize("day", ["1900-01-01", "2199-12-31", "2028-02-29"])
+def test_the_first_and_the_last_year_are_taken(day):
+    assert cleaned(DayField(), day).isoformat() == day
+
+
 def test_an_unchanged_site_time_counts_as_unchanged():
     moment = datetime(2026, 7, 18, 7, 30, tzinfo=UTC)
     form = Start({"at_day": "2026-07-18", "at_time": "09:30"}, initial={"at": moment})

@@ -11,7 +11,7 @@ from reedcrew.people.policy import RULES, Rule
 from reedcrew.trade.policy import Policy
 from reedcrew.trade.policy_ranges import RANGES
 from reedcrew.trade.season import MonthDay
-from reedcrew.web.forms import CountField, MonthDayField, NumberField, StaleCheckMixin
+from reedcrew.web.forms import AddressField, CountField, MonthDayField, NumberField, StaleCheckMixin
 from reedcrew.web.lengths import length_of
 
 
@@ -23,10 +23,9 @@ class GroupForm(forms.Form):
         max_length=length_of(Group, "name"),
         help_text=_("What volunteers call you."),
     )
-    contact_email = forms.EmailField(
+    contact_email = AddressField(
         label=_("Contact address"),
         help_text=_("Shown on the public page of each work day."),
-        widget=forms.EmailInput(attrs={"autocomplete": "email"}),
     )
     about = forms.CharField(
         label=_("About the group"),

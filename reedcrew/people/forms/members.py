@@ -13,7 +13,7 @@ from reedcrew.people.forms.profile import phone_shape
 from reedcrew.people.models import Member, PrivateLook, Profile, Wish
 from reedcrew.people.roles import Role
 from reedcrew.people.water import QUESTIONS
-from reedcrew.web.forms import CountField, DayField
+from reedcrew.web.forms import AddressField, CountField, DayField
 from reedcrew.web.lengths import length_of
 
 _NAME_LENGTH = length_of(Member, "name")
@@ -30,7 +30,7 @@ class AddMemberForm(forms.Form):
     """A person whom the organizer enters."""
 
     name = forms.CharField(label=_("Name"), max_length=_NAME_LENGTH)
-    email = forms.EmailField(
+    email = AddressField(
         label=_("Email address"),
         required=False,
         help_text=_("They sign in with it. Leave it empty for somebody without mail: you then keep their profile."),

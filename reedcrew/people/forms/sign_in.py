@@ -1,12 +1,12 @@
 """The one form of the sign-in page."""
 
 from allauth.account.forms import RequestLoginCodeForm
-from django import forms
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Account
 from reedcrew.people.services import account_for
+from reedcrew.web.forms import AddressField
 
 
 class SignInForm(RequestLoginCodeForm):  # type: ignore[misc]  # allauth has no types
@@ -17,10 +17,9 @@ class SignInForm(RequestLoginCodeForm):  # type: ignore[misc]  # allauth has no 
 
     _user: Account | None
 
-    email = forms.EmailField(
+    email = AddressField(
         label=_("Email address"),
         help_text=_("We mail you a code to sign in with. There is no password, and nothing else to fill in first."),
-        widget=forms.EmailInput(attrs={"autocomplete": "email"}),
     )
 
     def clean_email(self) -> str:

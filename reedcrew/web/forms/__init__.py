@@ -1,12 +1,13 @@
 """Forms of every app: how they are rendered, and the fields that are shared."""
 
 from reedcrew.web.fieldsets import Fieldset
-from reedcrew.web.forms.fields import CountField, DayField, MonthDayField, NumberField
+from reedcrew.web.forms.fields import AddressField, CountField, DayField, MonthDayField, NumberField
 from reedcrew.web.forms.guards import StaleCheckMixin, SubmissionMixin
 from reedcrew.web.forms.renderer import ElementRenderer
 from reedcrew.web.forms.site_time import SiteTimeField, SiteTimeWidget
 
 __all__ = [
+    "AddressField",
     "CountField",
     "DayField",
     "ElementRenderer",

@@ -1,6 +1,7 @@
 """Fields for numbers, days and days of the year, forgiving about how people write them."""
 
 import calendar
+import datetime
 import re
 from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
@@ -14,6 +15,7 @@ from django.utils.functional import Promise
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
+from reedcrew.web.addresses import ADDRESS_LENGTH, AddressError, mail_address
 from reedcrew.web.times import LEAP_YEAR
 
 # A point or a comma before the decimals; spaces (also unbreakable and narrow ones) or apostrophes between thousands.
@@ -22,6 +24,11 @@ _PLAIN = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)")
 _GROUPED_COMMA = re.compile(r"[+\-−]?\d{1,3}(,\d{3})+\.\d+")
 _GROUPED_POINT = re.compile(r"[+\-−]?\d{1,3}(\.\d{3})+,\d+")
 _MAY_BE_THOUSANDS = re.compile(r"[+\-−]?[1-9]\d{0,2},\d{3}")
+
+
+# What a day can mean (convention); calendars and time zones also end somewhere.
+FIRST_YEAR, LAST_YEAR = 1900, 2199
+_UNLIKELY = format_lazy(_("Give a day in the years {first} to {last}."), first=FIRST_YEAR, last=LAST_YEAR)
 
 
 class NumberField(forms.DecimalField):
@@ -103,14 +110,39 @@ def _say_limits(field: forms.Field, unit: str | Promise) -> None:
 
 
 class DayField(forms.DateField):
-    """A day, picked with the browser's own calendar."""
+    """A day, picked with the browser's own calendar. A year that no record can mean is a slip of the keyboard."""
 
     default_error_messages = {"invalid": _("Pick a day, or write it as year-month-day, such as 2026-07-18.")}
+    default_validators = [
+        MinValueValidator(datetime.date(FIRST_YEAR, 1, 1), _UNLIKELY),
+        MaxValueValidator(datetime.date(LAST_YEAR, 12, 31), _UNLIKELY),
+    ]
 
     def __init__(self, **kwargs: Any) -> None:
         kwargs.setdefault("widget", forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}))
         kwargs.setdefault("input_formats", ["%Y-%m-%d"])
         super().__init__(**kwargs)
+
+
+class AddressField(forms.EmailField):
+    """A mail address that mail can be sent to, and that fits the columns for addresses."""
+
+    default_error_messages = {"invalid": _("Write one mail address, such as name@example.org.")}
+
+    def __init__(self, **kwargs: Any) -> None:
+        kwargs.setdefault("max_length", ADDRESS_LENGTH)
+        kwargs.setdefault("widget", forms.EmailInput(attrs={"autocomplete": "email"}))
+        super().__init__(**kwargs)
+
+    def clean(self, value: Any) -> str:
+        """The address as it was written. Raises ValidationError for one that no mail reaches."""
+        address: str = super().clean(value)
+        if address:
+            try:
+                mail_address(address)
+            except AddressError as error:
+                raise ValidationError(self.error_messages["invalid"], code="invalid") from error
+        return address
 
 
 class MonthDayWidget(forms.MultiWidget):
