@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from reedcrew.crews.contract import allotment_as_json
 from reedcrew.trade.day import Day
 from reedcrew.trade.plan import Allotment, GearLine, Plan
 from reedcrew.trade.reasons import Reason
@@ -38,8 +39,8 @@ def _in_words(record: Record, people: Mapping[str, str], zones: Mapping[str, str
     return Reason(code=record["code"], values=values)
 
 
-def allotment_records(allotments: Iterable[Allotment]) -> list[Record]:
-    return [{"item": each.item.value, "size": each.size, "from": each.source.value} for each in allotments]
+def allotment_records(allotments: Iterable[Allotment]) -> list[dict[str, str]]:
+    return [allotment_as_json(each) for each in allotments]
 
 
 def gear_record(line: GearLine) -> Record:

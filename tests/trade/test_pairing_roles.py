@@ -86,3 +86,12 @@ def test_a_day_without_any_work_places_nobody():
     assert plan.shore == ()
     assert {left.volunteer for left in plan.not_placed} == {"a", "b", "z-first-aider", "z-spotter"}
     assert codes_of(plan, "a") == ["H9.no_zone", "role.no_work"]
+
+
+def test_a_spotter_is_somebody_whose_warning_is_understood():
+    """Common practice, no source: a shout from the shore must be understood in the water."""
+    stranger = ashore("a-stranger", water_days=50, languages=frozenset({"pl"}))
+    plan = plan_day(day(*PAIR, stranger))
+    roles = {duty.volunteer: duty.role for duty in plan.shore}
+    assert roles["z-spotter"] is Role.SPOTTER
+    assert roles["a-stranger"] is not Role.SPOTTER

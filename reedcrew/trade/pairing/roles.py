@@ -7,7 +7,7 @@ worked by units and never by the spade crew.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from reedcrew.trade.day import Day
+from reedcrew.trade.day import Day, Volunteer
 from reedcrew.trade.pairing import eligibility
 from reedcrew.trade.pairing.eligibility import Candidate
 from reedcrew.trade.pairing.model import PAIR
@@ -40,7 +40,8 @@ def spotters_needed(day: Day, units: Iterable[Placement]) -> dict[str, int]:
 def duties(day: Day, units: Sequence[Placement], ashore: Sequence[Candidate]) -> tuple[Duty, ...]:
     """Roles for those in no unit, in this order; who is left over gets none.
 
-    1. spotters, zone by zone in the order of names: no first-aider if another can be had, most water days first;
+    1. spotters, zone by zone in the order of names: no first-aider if another can be had, then who shares a language
+       with most people of the zone, then most water days;
     2. one first-aider: who keeps most others free to cut comes first, that is people not ready for water;
     3. one adult at the sign-in desk: people not ready for water first;
     4. a hauler for each started two units: people under 18 first;
@@ -81,8 +82,19 @@ def _left(people: Iterable[Candidate], found: Iterable[Duty]) -> list[Candidate]
 
 def _spotters(day: Day, units: Sequence[Placement], adults: Sequence[Candidate]) -> Iterator[Duty]:
     helpers = eligibility.first_aiders(day)
-    queue = sorted(adults, key=lambda one: (one.id in helpers, -one.person.water_days, one.id))
+    people = {person.id: person for person in day.volunteers}
+    free = list(adults)
     for zone, needed in spotters_needed(day, units).items():
+        watched = [people[member] for unit in units if unit.zone == zone for member in unit.members]
+        queue = sorted(
+            free,
+            key=lambda one: (
+                one.id in helpers,
+                -_understood_by(one, watched),
+                -one.person.water_days,
+                one.id,
+            ),
+        )
         for one in queue[:needed]:
             because = reason(
                 "H10.spotter",
@@ -92,7 +104,12 @@ def _spotters(day: Day, units: Sequence[Placement], adults: Sequence[Candidate])
                 units=sum(unit.zone == zone for unit in units),
             )
             yield Duty(person=one, role=Role.SPOTTER, zone=zone, reason=because)
-        queue = queue[needed:]
+        free = queue[needed:]
+
+
+def _understood_by(one: Candidate, watched: Iterable[Volunteer]) -> int:
+    """How many of the people whom a spotter watches would understand a warning."""
+    return sum(bool(one.person.languages & person.languages) for person in watched)
 
 
 def _hauler(one: Candidate) -> Duty:
