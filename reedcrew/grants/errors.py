@@ -32,6 +32,12 @@ class EndBeforeStart(LedgerError):
     sentence = _("The end must not be before the start.")
 
 
+class FarFromDay(LedgerError):
+    code = "far_from_day"
+    field = "started_at"
+    sentence = _("The entry is of %(date)s: give times on that day, or on the day before or after.")
+
+
 class TooManyHours(LedgerError):
     code = "too_many_hours"
     field = "ended_at"

@@ -20,6 +20,7 @@ from reedcrew.web.times import day_text
 from reedcrew.workdays.models import WorkDay
 
 LONGEST_ENTRY = datetime.timedelta(hours=24)
+FARTHEST = datetime.timedelta(days=1)  # of an entry's time from its date: work past midnight (convention)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,11 +76,11 @@ def correct_entry(
 ) -> HourEntry:
     """Replace an entry by a new one that names it; equal start and end make it no time at all.
 
-    A claim toward a grant passes on to the new entry. Raises AlreadyCorrected, CorrectionNeedsReason, EndBeforeStart or
-    TooManyHours.
+    A claim toward a grant passes on to the new entry. Raises AlreadyCorrected, CorrectionNeedsReason, EndBeforeStart,
+    TooManyHours, or FarFromDay for times more than a day away from the entry's date at the site.
     """
     lock_group(entry.group)
-    old = HourEntry.objects.select_related("group", "member").get(pk=entry.pk)
+    old = HourEntry.objects.select_related("group", "member", "stand__site").get(pk=entry.pk)
     if HourEntry.objects.filter(corrects=old).exists():
         raise errors.AlreadyCorrected
     if not reason.strip():
@@ -88,6 +89,9 @@ def correct_entry(
         raise errors.EndBeforeStart
     if ended_at - started_at > LONGEST_ENTRY:
         raise errors.TooManyHours(hours=LONGEST_ENTRY // datetime.timedelta(hours=1))
+    zone = old.stand.site.zone_info
+    if any(abs(moment.astimezone(zone).date() - old.date) > FARTHEST for moment in (started_at, ended_at)):
+        raise errors.FarFromDay(date=day_text(old.date))
     new = HourEntry.objects.create(
         group=old.group,
         member=old.member,
