@@ -38,10 +38,13 @@ def enter(
 ) -> Member:
     """Make a member with an empty profile and private record, or open again the membership of one who had left.
 
-    Inside the caller's transaction, with the group locked. Raises AgeContradicts, BirthDateImpossible.
+    A date of birth that the group knows already holds. Inside the caller's transaction, with the group locked. Raises
+    AgeContradicts, BirthDateImpossible.
     """
-    adult = adult_by(adult=adult, born_on=born_on, today=now.date())
     former = Member.objects.former(group, account) if account else None
+    if former is not None and born_on is None:
+        born_on = former.profile.born_on
+    adult = adult_by(adult=adult, born_on=born_on, today=now.date())
     if former is None:
         member = Member.objects.create(
             group=group, account=account, name=name, role=role, guardian=guardian, joined_at=now

@@ -39,7 +39,8 @@ def set_standing(
         raise LeadNeedsAdult
     if member.role == Role.ORGANIZER and role != Role.ORGANIZER:
         check_other_organizer(group=group, member=member)
-    if guardian is not None and not queries.may_be_guardian_of(guardian, member, today):
+    is_new = guardian is not None and guardian.pk != member.guardian_id
+    if guardian is not None and (is_new or not adult) and not queries.may_be_guardian_of(guardian, member, today):
         raise GuardianUnfit
     if guardian is None and member.account_id is None and not adult:
         raise ChildNeedsGuardian(name=member.name)
