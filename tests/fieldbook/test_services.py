@@ -2,6 +2,7 @@
 
 import datetime
 import uuid
+from typing import Any
 
 import pytest
 
@@ -71,7 +72,14 @@ def test_a_second_press_changes_nothing(day, group, lead):
 
 def test_a_sign_in_that_arrives_again_after_the_sign_out_is_the_stay_that_stands(day, group, lead):
     member, entry_id = expected(day, group), uuid.uuid4()
-    sent = {"day": day, "member": member, "in_water": False, "at": START, "actor": lead, "entry_id": entry_id}
+    sent: dict[str, Any] = {
+        "day": day,
+        "member": member,
+        "in_water": False,
+        "at": START,
+        "actor": lead,
+        "entry_id": entry_id,
+    }
     stay = services.sign_in(**sent, now=START)
     leave(stay, lead)
     assert services.sign_in(**sent, now=END) == stay
@@ -79,7 +87,13 @@ def test_a_sign_in_that_arrives_again_after_the_sign_out_is_the_stay_that_stands
 
 
 def test_an_id_that_another_day_has_is_refused(day, group, lead):
-    load = {"kind": Load.Kind.PILE, "count": 1, "seed_heads": False, "place": "landing", "entry_id": uuid.uuid4()}
+    load: dict[str, Any] = {
+        "kind": Load.Kind.PILE,
+        "count": 1,
+        "seed_heads": False,
+        "place": "landing",
+        "entry_id": uuid.uuid4(),
+    }
     services.record_load(day=day, **load, actor=lead, now=START)
     other = factories.make_day(factories.make_stand(group))
     with pytest.raises(errors.EntryOfAnotherDay):
