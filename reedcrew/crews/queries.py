@@ -83,6 +83,11 @@ class PlanSheet:
         return [line for line in self.gear if line.short]
 
     @property
+    def warnings_beside_gear(self) -> list[Reason]:
+        """What is short stands with the gear, its reason and the people."""
+        return [warning for warning in self.warnings if not warning.code.startswith("gear.short")]
+
+    @property
     def people_in_water(self) -> int:
         return sum(len(unit.people) for zone in self.zones for unit in zone.units)
 

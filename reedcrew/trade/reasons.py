@@ -30,7 +30,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "H3.guardian_absent": "{who} is under 18 and their guardian is not on the roster.",
         "H3.guardian_ashore": "{who} is under 18 and their guardian, {other}, may not enter the water that {who} may.",
         "H3.guardian_elsewhere": "{who} is under 18 and may only be in water beside their guardian, {other}.",
-        "H4": "{who} is not down for work in water as willing and able to do it.",
+        "H4": "{who} is not signed up as willing and able to work in water.",
         "H5.boot_unknown": "The boot size of {who} is unknown, so no chest waders are known to fit.",
         "H5.waders": "No chest waders in stock fit boot size {boot_eu}: they would be labelled {labels}.",
         "H5.waders_taken": "All chest waders that fit {who} are given to others.",

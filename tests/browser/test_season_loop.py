@@ -222,7 +222,7 @@ def look_at_plan(page: Page) -> None:
     gear = page.get_by_role("table", name="What the day needs, what people own, what the group has")
     waders = gear.get_by_role("row").filter(has_text="chest waders")
     expect(waders).to_have_count(2)
-    expect(waders.filter(has_text="43").get_by_role("cell")).to_have_text(["chest waders", "43", "3", "0", "3", "0"])
+    expect(waders.filter(has_text="43").get_by_role("cell")).to_have_text(["chest waders 43", "3", "0", "3", "0"])
     expect(panel(page, "Short of gear")).to_contain_text("eye protection")
 
 
