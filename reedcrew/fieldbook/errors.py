@@ -80,6 +80,14 @@ class EntryOfAnotherDay(FieldbookError):
     sentence = _("This form was used on another day: open the page again and write it down once more.")
 
 
+class SentAlready(FieldbookError):
+    code = "sent_already"
+    sentence = _(
+        "This form was written down already, with other words or figures, and those stand. Open the page again to "
+        "write down more, or strike out what was wrong."
+    )
+
+
 class EntryStruck(FieldbookError):
     code = "entry_struck"
     sentence = _("This entry was struck out meanwhile: sign the person in again if they are on site.")

@@ -43,11 +43,11 @@ def sign_in(
 ) -> Attendance:
     """Sign somebody in who has a confirmed place. Somebody on site already stays signed in since then.
 
-    Raises FieldbookClosed, EntryOfAnotherDay, TooEarly, TooLate, TimeInFuture, NotOnRoster, GuardianNotOnSite,
-    GuardianNotInWater or OverlapsStay.
+    Raises FieldbookClosed, EntryOfAnotherDay, SentAlready, TooEarly, TooLate, TimeInFuture, NotOnRoster,
+    GuardianNotOnSite, GuardianNotInWater or OverlapsStay.
     """
     day = _open(day)
-    if entered := _entered(Attendance, day, entry_id):
+    if entered := _entered(Attendance, day, entry_id, member_id=member.pk):
         return entered
     _ask_time(day, at, now)
     stays = Attendance.objects.standing().filter(day=day, member=member)
@@ -163,10 +163,10 @@ def record_load(
 ) -> Load:
     """Record cut material as a pile or as bags; bags get the day until which they lie in the sun.
 
-    Raises FieldbookClosed or EntryOfAnotherDay.
+    Raises FieldbookClosed, EntryOfAnotherDay or SentAlready.
     """
     day = _open(day)
-    if entered := _entered(Load, day, entry_id):
+    if entered := _entered(Load, day, entry_id, kind=kind, count=count, seed_heads=seed_heads, place=place):
         return entered
     return Load.objects.create(
         id=entry_id or uuid.uuid4(),
@@ -236,11 +236,17 @@ def _open(day: WorkDay) -> WorkDay:
     return day
 
 
-def _entered(model: type[_Entry], day: WorkDay, entry_id: uuid.UUID | None) -> _Entry | None:
-    """The entry that has this id already. Raises EntryOfAnotherDay for an id that was given on another day."""
+def _entered(model: type[_Entry], day: WorkDay, entry_id: uuid.UUID | None, **said: object) -> _Entry | None:
+    """The entry that has this id already, as after a double press.
+
+    Raises EntryOfAnotherDay for an id that was given on another day, and SentAlready where it says something else than
+    ``said``, as after a step back in the browser: nothing is dropped unseen.
+    """
     entry = model._default_manager.filter(pk=entry_id).first() if entry_id else None
     if entry is not None and entry.day_id != day.pk:
         raise errors.EntryOfAnotherDay
+    if entry is not None and any(getattr(entry, name) != value for name, value in said.items()):
+        raise errors.SentAlready
     return entry
 
 
@@ -281,7 +287,8 @@ def _tally(
     **counts: object,
 ) -> Tally:
     day = _open(day)
-    if entered := _entered(Tally, day, entry_id):
+    said = {"zone_id": zone.pk, "unit_number": unit_number, "method": method, "stems": known.stems, **counts}
+    if entered := _entered(Tally, day, entry_id, **said):
         return entered
     if not day.zones.filter(pk=zone.pk).exists():
         raise errors.ZoneOfAnotherDay
