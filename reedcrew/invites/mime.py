@@ -15,8 +15,9 @@ from email.utils import format_datetime
 
 from reedcrew.invites.calendar.events import CalendarEvent, Method, is_web_address
 from reedcrew.invites.calendar.message import cancel_bytes, request_bytes
-from reedcrew.invites.mailbox import Mailbox, mail_address
+from reedcrew.invites.mailbox import Mailbox
 from reedcrew.invites.plaintext import one_line, plain_text
+from reedcrew.web.addresses import mail_address
 
 SUBJECT_LENGTH = 200  # characters kept; far below the 998 octets of a line (RFC 5322 section 2.1.1) with any encoding
 HEADER_LINE = 76  # RFC 2047 section 2: longest line that holds an encoded word

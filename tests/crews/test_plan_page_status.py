@@ -25,7 +25,8 @@ def day(client):
 
 
 def shown(client, day) -> str:
-    return client.get(reverse("crews:plan", args=[day.group.slug, day.pk])).content.decode()
+    text: str = client.get(reverse("crews:plan", args=[day.group.slug, day.pk])).text
+    return text
 
 
 @pytest.mark.parametrize("status", [WorkDay.Status.CANCELLED, WorkDay.Status.CLOSED])

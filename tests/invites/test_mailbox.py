@@ -6,15 +6,14 @@ from hypothesis import strategies as st
 
 from reedcrew.invites.mailbox import (
     NAME_LENGTH,
-    AddressError,
     Mailbox,
     address_of_mailto,
     bounce_address,
     bounce_token,
     clean_name,
-    mail_address,
     mailto,
 )
+from reedcrew.web.addresses import AddressError, mail_address
 
 
 @pytest.mark.parametrize(

@@ -15,9 +15,10 @@ from hypothesis import strategies as st
 
 from reedcrew.invites.calendar.events import Method
 from reedcrew.invites.calendar.message import cancel_bytes, request_bytes
-from reedcrew.invites.mailbox import AddressError, Mailbox
+from reedcrew.invites.mailbox import Mailbox
 from reedcrew.invites.mime import SUBJECT_LENGTH, CalendarMail, MailError, PlainMail, new_message_id
 from reedcrew.invites.plaintext import one_line
+from reedcrew.web.addresses import AddressError
 from tests.invites.byte_checks import byte_faults
 from tests.invites.events import ANN, SERVICE, an_event
 from tests.invites.itip_checks import itip_faults
