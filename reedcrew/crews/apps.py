@@ -8,8 +8,9 @@ class CrewsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Hear of what makes a plan due; add the plan to the pages of a day."""
-        from reedcrew.crews import receivers
+        """Hear of what makes a plan due; add the plan to a day's pages and to the start page."""
+        from reedcrew.crews import panels, receivers
+        from reedcrew.people.home import register_home_panel
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_changed, policy_changed
         from reedcrew.stands.signals import zone_changed
@@ -22,4 +23,5 @@ class CrewsConfig(AppConfig):
         member_changed.connect(receivers.on_member_changed)
         policy_changed.connect(receivers.on_group_changed)
         stock_changed.connect(receivers.on_group_changed)
+        register_home_panel(panels.my_places, order=20)
         day_pages.register(day_pages.DayPage(label=_("Plan"), url_name="crews:plan", deed=Deed.PLAN_CREWS, order=30))

@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 from reedcrew.crews.models import Assignment, Plan, PlanDue
 from reedcrew.crews.records import Record, reasons_in_words
+from reedcrew.people.models import Account, Member
 from reedcrew.trade.method import method_for
 from reedcrew.trade.plan import Status
 from reedcrew.trade.reasons import Reason
-from reedcrew.workdays.models import WorkDay
+from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.workdays.queries import next_days_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,6 +114,52 @@ def plan_sheet(day: WorkDay) -> PlanSheet:
     if plan is None:
         return PlanSheet(plan=None, due_since=due_since)
     return _Printer(day, plan).sheet(due_since)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnPlace:
+    """What a plan gives somebody who reads their own place; partners are told by their given names."""
+
+    name: str
+    day: WorkDay
+    zone: str
+    role: str
+    partners: Sequence[str]
+    gear: Sequence[Record]
+
+
+def own_places(account: Account, now: datetime.datetime) -> list[OwnPlace]:
+    """The places of an account and the children in its care in the plans of days to come, the next first.
+
+    Two queries at any number of places.
+    """
+    mine = list(
+        Assignment.objects.filter(
+            plan__current=True,
+            sign_up__in=next_days_of(account, now).filter(state=SignUp.State.CONFIRMED),
+        )
+        .select_related("plan", "sign_up__member", "sign_up__day", "zone")
+        .order_by("sign_up__day__starts_at", "sign_up__number")
+    )
+    units: dict[tuple[int, int], list[Member]] = {}
+    plans = [each.plan_id for each in mine if each.kind == Assignment.Kind.UNIT]
+    for each in Assignment.objects.in_water().filter(plan__in=plans).select_related("sign_up__member"):
+        units.setdefault((each.plan_id, each.unit_number or 0), []).append(each.sign_up.member)
+    return [
+        OwnPlace(
+            name=each.sign_up.member.name,
+            day=each.sign_up.day,
+            zone=each.zone.name if each.zone else "",
+            role=each.get_role_display(),
+            partners=[
+                member.given_name
+                for member in units.get((each.plan_id, each.unit_number or 0), ())
+                if member.pk != each.sign_up.member_id
+            ],
+            gear=each.gear,
+        )
+        for each in mine
+    ]
 
 
 class _Printer:

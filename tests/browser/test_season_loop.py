@@ -74,6 +74,7 @@ def test_a_season_goes_round_from_the_posted_day_to_the_funders_file(
     answer_for_water(volunteer)
     worker.until(lambda: is_planned_in_water(day, NEWCOMER), what="the plan places the newcomer in water")
     look_at_plan(organizer)
+    look_at_own_place(volunteer)
     worker.until(lambda: bool(invitations(smtp_server)), what="the invitation arrives")
     check_invitation(invitations(smtp_server)[0], starts_at)
 
@@ -224,6 +225,15 @@ def look_at_plan(page: Page) -> None:
     expect(waders).to_have_count(2)
     expect(waders.filter(has_text="43").get_by_role("cell")).to_have_text(["chest waders 43", "3", "0", "3", "0"])
     expect(panel(page, "Short of gear")).to_contain_text("eye protection")
+
+
+def look_at_own_place(page: Page) -> None:
+    """The newcomer reads on the start page where, beside whom and with what."""
+    page.goto("/")
+    place = panel(page, NEWCOMER)
+    expect(place).to_contain_text("Deep edge")
+    expect(place).to_contain_text(re.compile("beside (Bo|Cy|Di)"))
+    expect(place).to_contain_text("chest waders 40")
 
 
 def run_day(page: Page, address: str, started_at: datetime) -> None:

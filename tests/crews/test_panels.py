@@ -1,0 +1,83 @@
+"""What the start page tells a volunteer of the plan: where, beside whom, with what; and of nobody else."""
+
+import pytest
+
+from reedcrew.crews import services
+from reedcrew.trade.items import Item
+from tests import factories
+from tests.factories import NOW, START, account_of
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def before(time_machine):
+    time_machine.move_to(NOW, tick=False)
+
+
+@pytest.fixture
+def day():
+    stand = factories.make_stand(factories.make_group())
+    factories.make_zone(stand, name="Reed edge", depth_cm=60)
+    day = factories.make_day(stand)
+    for item, size in ((Item.CHEST_WADERS, "43"), (Item.LIFE_JACKET, "adult")):
+        factories.make_stock(day.group, item, 60, size=size)
+    for name, profile in (("Ida Aid", {"first_aid_until": START.date()}), ("Sam Spotter", {})):
+        factories.make_sign_up(day, factories.make_member(day.group, name=name, profile=profile), place="land")
+    return day
+
+
+def sign_up_waders(day, *names):
+    members = [factories.make_water_member(day.group, name=name) for name in names]
+    for member in members:
+        factories.make_sign_up(day, member)
+    return members
+
+
+def start_page(client, member):
+    client.force_login(account_of(member))
+    return client.get("/").text
+
+
+def test_a_volunteer_reads_zone_partner_by_given_name_and_gear(client, day, before):
+    nia, _bo = sign_up_waders(day, "Nia Nettle", "Bo Birch")
+    assert "Where the plan puts me" not in start_page(client, nia)  # nothing is planned yet
+    services.make_plan(day=day, actor=None, now=NOW)
+    page = start_page(client, nia)
+    for words in ("Where the plan puts me", "Reed edge", "beside Bo", "chest waders 43"):
+        assert words in page
+    for unsaid in ("Birch", "Ida", "Sam"):
+        assert unsaid not in page
+
+
+def test_somebody_on_shore_reads_their_role_and_a_guardian_reads_the_childs(client, day, before):
+    (parent,) = sign_up_waders(day, "Pia Parent")
+    factories.make_sign_up(day, factories.make_child(parent, name="Kim Child"), place="land")
+    sign_up_waders(day, "Bo Birch")
+    services.make_plan(day=day, actor=None, now=NOW)
+    page = start_page(client, parent)
+    assert "beside Bo" in page
+    assert "hauler" in page  # a person under 18 hauls (design: shore roles)
+    assert "first-aider" in start_page(client, day.sign_ups.get(member__name="Ida Aid").member)
+
+
+def test_a_plan_of_a_cancelled_or_past_day_is_told_to_nobody(client, day, time_machine):
+    time_machine.move_to(NOW, tick=False)
+    nia, _bo = sign_up_waders(day, "Nia Nettle", "Bo Birch")
+    services.make_plan(day=day, actor=None, now=NOW)
+    type(day).objects.filter(pk=day.pk).update(status="cancelled")
+    assert "beside Bo" not in start_page(client, nia)
+    type(day).objects.filter(pk=day.pk).update(status="posted")
+    assert "beside Bo" in start_page(client, nia)
+    time_machine.move_to(day.ends_at, tick=False)
+    assert "beside Bo" not in start_page(client, nia)
+
+
+def test_the_page_takes_as_many_queries_for_40_people_as_for_2(client, day, before, count_queries):
+    nia, *_rest = sign_up_waders(day, "Nia Nettle", "Bo Birch")
+    services.make_plan(day=day, actor=None, now=NOW)
+    start_page(client, nia)
+    few = count_queries(lambda: client.get("/"))
+    sign_up_waders(day, *(f"Wader {number}" for number in range(38)))
+    services.make_plan(day=day, actor=None, now=NOW)
+    assert count_queries(lambda: client.get("/")) == few
