@@ -44,7 +44,7 @@ def day_input(day: WorkDay, now: datetime.datetime) -> trade.Day:
             )
             for sign_up in sign_ups
         ),
-        stock=_free_stock(day),
+        stock=free_stock(day),
         weather=_weather(day),
         policy=policy_of(day.group),
     )
@@ -140,7 +140,7 @@ def _recent_partners(day: WorkDay, members: set[int]) -> dict[int, set[int]]:
     return partners
 
 
-def _free_stock(day: WorkDay) -> tuple[trade.StockLine, ...]:
+def free_stock(day: WorkDay) -> tuple[trade.StockLine, ...]:
     """The group's stock less what the plans of overlapping days hold: two days are never promised the same set."""
     held: dict[tuple[str, str], int] = {}
     overlapping = Assignment.objects.filter(

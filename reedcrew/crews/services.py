@@ -7,9 +7,10 @@ from typing import Any
 from django.db import transaction
 
 from reedcrew.crews.errors import DayNotPlannable
-from reedcrew.crews.inputs import day_input
+from reedcrew.crews.inputs import day_input, free_stock
 from reedcrew.crews.models import Assignment, Plan, PlanDue
 from reedcrew.crews.records import allotment_records, plan_record, reason_records
+from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account
 from reedcrew.trade import plan as trade
 from reedcrew.trade.pairing import plan_day
@@ -27,12 +28,14 @@ def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) ->
     """Plan the day from its rows as they are now, and make that the current plan.
 
     The day is solved outside of any transaction, since a large day takes seconds. An order that came meanwhile stands,
-    so that the next run sees what this one did not; a plan that was begun later stays current and is returned.
+    so that the next run sees what this one did not; a plan that was begun later stays current and is returned. Where
+    a day that overlaps was given gear meanwhile, or the stock changed, the plan is due again at once.
     """
     orders = list(PlanDue.objects.filter(day=day).values_list("pk", "since"))
     question = day_input(day, now)
     answer = plan_day(question)
     with transaction.atomic():
+        lock_group(day.group)  # days that overlap draw on one stock
         locked = WorkDay.objects.held(day.pk)
         if later := locked.plans.filter(current=True, made_at__gt=now).first():
             return later
@@ -43,6 +46,8 @@ def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) ->
         Assignment.objects.bulk_create(_assignments(plan, answer))
         for pk, since in orders:
             PlanDue.objects.filter(pk=pk, since=since).delete()
+        if free_stock(locked) != question.stock:
+            order_plan(day=locked, now=now)
     return plan
 
 
