@@ -10,7 +10,7 @@ from reedcrew.grants.queries import Slice
 from reedcrew.grants.services import GrantFacts
 from reedcrew.people.models import Group
 from reedcrew.stands.models import Stand
-from reedcrew.web.forms import DayField, SiteTimeField
+from reedcrew.web.forms import DayField, RowsField, SiteTimeField
 from reedcrew.web.lengths import length_of
 
 
@@ -49,7 +49,7 @@ class GrantForm(forms.ModelForm):  # type: ignore[type-arg]  # Django's class ta
         model = Grant
         fields = ["name", "funder", "number", "starts_on", "ends_on", "stands", "note"]
         widgets = {"stands": forms.CheckboxSelectMultiple, "note": forms.Textarea(attrs={"rows": 3})}
-        field_classes = {"starts_on": DayField, "ends_on": DayField}
+        field_classes = {"starts_on": DayField, "ends_on": DayField, "stands": RowsField}
         help_texts = {
             "number": _("As the funder writes it, for the report."),
             "stands": _("Only hours on these stands can count toward the grant."),

@@ -9,7 +9,7 @@ from reedcrew.people.models import Member
 from reedcrew.stands.models import Stand, Zone
 from reedcrew.trade import weather
 from reedcrew.web.fieldsets import Fieldset
-from reedcrew.web.forms import CountField, NumberField, SiteTimeField, StaleCheckMixin, SubmissionMixin
+from reedcrew.web.forms import CountField, NumberField, RowsField, SiteTimeField, StaleCheckMixin, SubmissionMixin
 from reedcrew.web.lengths import length_of
 from reedcrew.workdays import queries
 from reedcrew.workdays.models import MOST_PLACES, WorkDay
@@ -26,7 +26,7 @@ class DayForm(forms.Form):
     )
     starts_at = SiteTimeField(label=_("Start"))
     ends_at = SiteTimeField(label=_("End"))
-    zones = forms.ModelMultipleChoiceField(
+    zones = RowsField(
         label=_("Zones"),
         queryset=Zone.objects.none(),
         widget=forms.CheckboxSelectMultiple,

@@ -161,6 +161,11 @@ def test_the_first_and_the_last_year_are_taken(day):
     assert cleaned(DayField(), day).isoformat() == day
 
 
+@pytest.mark.parametrize("field", [CountField(max_value=100, unit="%"), NumberField(max_value=100, unit="%")])
+def test_a_limit_in_percent_is_said(field):
+    assert refused(field, "101") == "Write 100 % or less."
+
+
 def test_an_unchanged_site_time_counts_as_unchanged():
     moment = datetime(2026, 7, 18, 7, 30, tzinfo=UTC)
     form = Start({"at_day": "2026-07-18", "at_time": "09:30"}, initial={"at": moment})

@@ -1,7 +1,7 @@
 """Forms of every app: how they are rendered, and the fields that are shared."""
 
 from reedcrew.web.fieldsets import Fieldset
-from reedcrew.web.forms.fields import AddressField, CountField, DayField, MonthDayField, NumberField
+from reedcrew.web.forms.fields import AddressField, CountField, DayField, MonthDayField, NumberField, RowsField
 from reedcrew.web.forms.guards import StaleCheckMixin, SubmissionMixin
 from reedcrew.web.forms.renderer import ElementRenderer
 from reedcrew.web.forms.site_time import SiteTimeField, SiteTimeWidget
@@ -14,6 +14,7 @@ __all__ = [
     "Fieldset",
     "MonthDayField",
     "NumberField",
+    "RowsField",
     "SiteTimeField",
     "SiteTimeWidget",
     "StaleCheckMixin",

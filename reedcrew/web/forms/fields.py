@@ -28,6 +28,7 @@ _MAY_BE_THOUSANDS = re.compile(r"[+\-−]?[1-9]\d{0,2},\d{3}")
 
 # What a day can mean (convention); calendars and time zones also end somewhere.
 FIRST_YEAR, LAST_YEAR = 1900, 2199
+_KEY_DIGITS = 18  # a key has 63 bits
 _UNLIKELY = format_lazy(_("Give a day in the years {first} to {last}."), first=FIRST_YEAR, last=LAST_YEAR)
 
 
@@ -94,6 +95,7 @@ def _as_point_number(written: str, messages: Mapping[str, Any]) -> str:
 
 def _say_limits(field: forms.Field, unit: str | Promise) -> None:
     """Give the limits' errors words that say what would be right, with the unit."""
+    unit = "%%" if unit == "%" else unit  # the validator fills the limit in by a percent sign
     for validator in field.validators:
         if isinstance(validator, MinValueValidator):
             validator.message = (
@@ -143,6 +145,19 @@ class AddressField(forms.EmailField):
             except AddressError as error:
                 raise ValidationError(self.error_messages["invalid"], code="invalid") from error
         return address
+
+
+class RowsField(forms.ModelMultipleChoiceField):  # type: ignore[type-arg]  # takes no argument at run time
+    """Some rows of a list, ticked. A number that no key can be is one that the list has not, not a database error."""
+
+    def clean(self, value: Any) -> Any:
+        """The rows of the keys. Raises ValidationError "invalid_choice" for a key that is not in the list."""
+        for key in value or ():
+            if len(str(key)) > _KEY_DIGITS:
+                raise ValidationError(
+                    self.error_messages["invalid_choice"], code="invalid_choice", params={"value": key}
+                )
+        return super().clean(value)
 
 
 class MonthDayWidget(forms.MultiWidget):
