@@ -136,6 +136,18 @@ def django_db_modify_db_settings(django_db_modify_db_settings_parallel_suffix: N
 
 
 @pytest.fixture(scope="session")
+def django_db_setup(django_db_setup: None, django_db_blocker: Any) -> Iterator[None]:
+    """The databases of the run. PostgreSQL drops none that somebody is in: who stayed behind is shown out first."""
+    yield
+    if ON_POSTGRES:
+        with django_db_blocker.unblock(), connection.cursor() as cursor:
+            cursor.execute(
+                "SELECT pg_terminate_backend(pid) FROM pg_stat_activity "
+                "WHERE datname = current_database() AND pid <> pg_backend_pid()"
+            )
+
+
+@pytest.fixture(scope="session")
 def redis_url() -> Iterator[str]:
     """The run's Redis, or one started for the tests that need it when the run is on SQLite."""
     if "REDIS_URL" in os.environ:

@@ -1,8 +1,10 @@
 """What the start page tells a volunteer of the plan: where, beside whom, with what; and of nobody else."""
 
 import pytest
+from django.urls import reverse
 
 from reedcrew.crews import services
+from reedcrew.people.roles import Role
 from reedcrew.trade.items import Item
 from tests import factories
 from tests.factories import NOW, START, account_of
@@ -48,6 +50,21 @@ def test_a_volunteer_reads_zone_partner_by_given_name_and_gear(client, day, befo
         assert words in page
     for unsaid in ("Birch", "Ida", "Sam"):
         assert unsaid not in page
+
+
+def test_gear_that_nobody_has_for_somebody_in_water_stands_beside_their_name(client, before):
+    stand = factories.make_stand(factories.make_group())
+    factories.make_zone(stand, name="Shallows", depth_cm=20)
+    day = factories.make_day(stand)
+    sign_up_waders(day, "Nia Nettle", "Bo Birch")
+    for profile in ({"first_aid_until": START.date()}, {}):
+        factories.make_sign_up(day, factories.make_member(day.group, profile=profile), place="land")
+    factories.make_stock(day.group, Item.BOOTS, 1, size="43")  # of two that shallow water asks for (design, rule 5)
+    services.make_plan(day=day, actor=None, now=NOW)
+    client.force_login(factories.make_member(day.group, role=Role.ORGANIZER).account)
+    assert client.get(reverse("crews:plan", args=[day.group.slug, day.pk])).text.count("no boots 43 yet") == 1
+    own = [start_page(client, each.member).count("no boots 43 yet") for each in day.sign_ups.filter(place="water")]
+    assert sorted(own) == [0, 1]
 
 
 def test_somebody_on_shore_reads_their_role_and_a_guardian_reads_the_childs(client, day, before):

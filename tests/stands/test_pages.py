@@ -467,7 +467,7 @@ def test_a_check_protects_the_stand_and_shows_who_decided_by_name(organizer, gro
         ({"characters": ""}, "characters", "required"),
         ({"checked_on": "2026-08-11"}, "checked_on", "today is 2026-08-10"),
         ({"checked_on": "yesterday"}, "checked_on", "Pick a day"),
-        ({"submission": "x"}, "submission", "open the page again"),
+        ({"submission": "x"}, "submission", "Open the page again"),
     ],
 )
 def test_a_check_s_form_names_the_field_and_keeps_the_rest(organizer, group, values, field, words):

@@ -127,7 +127,7 @@ def test_an_organizer_adds_a_line_and_a_second_press_adds_nothing(organizer, gro
         ({"number": "0"}, "number", "Write 1 or more"),
         ({"number": "many"}, "number", "Write a whole number"),
         ({"number": "100001"}, "number", "Write 100000 or less"),
-        ({"submission": ""}, "submission", "open the page again"),
+        ({"submission": ""}, "submission", "Open the page again"),
     ],
 )
 def test_the_form_of_a_line_names_the_field_and_keeps_the_rest(organizer, group, values, field, words):
