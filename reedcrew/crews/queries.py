@@ -16,12 +16,13 @@ from reedcrew.workdays.queries import next_days_of
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PersonLine:
-    """One person of the plan: who, with what, and why here."""
+    """One person of the plan: who, with what, and why here. ``missing`` is gear that a unit's member gets none of."""
 
     name: str
     role: str
     zone: str
     gear: Sequence[Record]
+    missing: Sequence[Record]
     reasons: Sequence[Reason]
 
 
@@ -126,6 +127,7 @@ class OwnPlace:
     role: str
     partners: Sequence[str]
     gear: Sequence[Record]
+    missing: Sequence[Record]
 
 
 def own_places(account: Account, now: datetime.datetime) -> list[OwnPlace]:
@@ -157,9 +159,17 @@ def own_places(account: Account, now: datetime.datetime) -> list[OwnPlace]:
                 if member.pk != each.sign_up.member_id
             ],
             gear=each.gear,
+            missing=_missing(each, each.plan.answer),
         )
         for each in mine
     ]
+
+
+def _missing(assignment: Assignment, answer: Record) -> list[Record]:
+    """The lines of the gear list that leave somebody in a unit without a piece."""
+    if assignment.kind != Assignment.Kind.UNIT:
+        return []  # on shore the lines name who would go into water if there were more
+    return [line for line in answer["gear"] if str(assignment.sign_up.member_id) in line["without"]]
 
 
 class _Printer:
@@ -203,6 +213,7 @@ class _Printer:
             role=assignment.get_role_display(),
             zone=assignment.zone.name if assignment.zone else "",
             gear=assignment.gear,
+            missing=_missing(assignment, self._plan.answer),
             reasons=self._words(assignment.reasons),
         )
 
