@@ -16,7 +16,7 @@ from reedcrew.workdays.queries import next_days_of
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PersonLine:
-    """One person of the plan: who, with what, and why here. ``missing`` is gear that there is none of for a unit's member."""
+    """One person of the plan: who, with what, and why here. ``missing`` is what a member of a unit gets none of."""
 
     name: str
     role: str
