@@ -6,11 +6,14 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Member
+from reedcrew.people.policy import policy_of
 from reedcrew.stands.models import Stand, Zone
+from reedcrew.stands.queries import window_of
 from reedcrew.trade import weather
 from reedcrew.web.fieldsets import Fieldset
 from reedcrew.web.forms import CountField, NumberField, RowsField, SiteTimeField, StaleCheckMixin, SubmissionMixin
 from reedcrew.web.lengths import length_of
+from reedcrew.web.times import day_of_year_text
 from reedcrew.workdays import queries
 from reedcrew.workdays.models import MOST_PLACES, WorkDay
 from reedcrew.workdays.services import DayFacts
@@ -55,7 +58,6 @@ class DayForm(forms.Form):
         label=_("Reason for working outside the permitted weeks"),
         required=False,
         widget=forms.Textarea(attrs={"rows": 2}),
-        help_text=_("Needed only outside the permitted weeks of the site. Everyone sees it, with a warning."),
     )
     forecast_temp_c = NumberField(
         label=_("Air temperature"),
@@ -91,6 +93,12 @@ class DayForm(forms.Form):
         self.fields["zones"].queryset = stand.zones.all()  # type: ignore[attr-defined]  # of the field's own class
         for name in ("starts_at", "ends_at"):
             self.fields[name].zone = stand.site.zone_info  # type: ignore[attr-defined]  # SiteTimeField
+        window = window_of(stand.site, policy_of(stand.site.group))
+        weeks = {"opens": day_of_year_text(*window.opens), "closes": day_of_year_text(*window.closes)}
+        self.fields["window_reason"].help_text = (
+            _("Needed only outside %(opens)s to %(closes)s, the permitted weeks. Everyone sees it, with a warning.")
+            % weeks
+        )
 
     def facts(self) -> DayFacts:
         """The cleaned data as the services take it."""

@@ -66,6 +66,8 @@ def post_day(client, group, stand, **changes):
 def test_an_organizer_posts_a_day_in_the_sites_time(client, summer, group, organizer, stand):
     client.force_login(organizer.account)
     assert stand.name in client.get(address("post_day", group)).text
+    form = client.get(f"{address('post_day', group)}?stand={stand.pk}").text
+    assert "Needed only outside 15 July to 15 October" in form  # design, rule 1
     response = post_day(client, group, stand)
     day = WorkDay.objects.get()
     assert response.headers["Location"] == day.get_absolute_url()
@@ -84,7 +86,7 @@ def test_a_form_that_arrives_twice_posts_one_day(client, summer, group, organize
     [
         ({"ends_at_time": "08:00"}, "give an end later than the start"),
         ({"starts_at_day": "2026-08-01", "ends_at_day": "2026-08-01"}, "The day would start in the past"),
-        ({"starts_at_day": "2026-11-07", "ends_at_day": "2026-11-07"}, "outside the permitted weeks"),
+        ({"starts_at_day": "2026-11-07", "ends_at_day": "2026-11-07"}, "7 November 2026 is outside the permitted weeks"),
         ({"water_places": "-1"}, "0"),
         ({"water_places": "a few"}, "number"),
         ({"zones": []}, "Zones"),
