@@ -31,6 +31,8 @@ from reedcrew.web.mailfolder import names
 from reedcrew.workdays.models import SignUp, WorkDay
 from tests.demo.seasons import check_season, main_group, own_models, row_counts, upcoming
 
+pytestmark = pytest.mark.django_db  # also when these run alone: it is by the mark that the database is made
+
 TYPED_IN = ("people", "stands", "stock", "workdays", "fieldbook", "grants")  # where people fill in forms
 NOW = datetime.datetime(2026, 8, 12, 15, 0, tzinfo=datetime.UTC)  # a Wednesday in the permitted weeks
 
