@@ -86,7 +86,10 @@ def test_a_form_that_arrives_twice_posts_one_day(client, summer, group, organize
     [
         ({"ends_at_time": "08:00"}, "give an end later than the start"),
         ({"starts_at_day": "2026-08-01", "ends_at_day": "2026-08-01"}, "The day would start in the past"),
-        ({"starts_at_day": "2026-11-07", "ends_at_day": "2026-11-07"}, "7 November 2026 is outside the permitted weeks"),
+        (
+            {"starts_at_day": "2026-11-07", "ends_at_day": "2026-11-07"},
+            "7 November 2026 is outside the permitted weeks",
+        ),
         ({"water_places": "-1"}, "0"),
         ({"water_places": "a few"}, "number"),
         ({"zones": []}, "Zones"),
