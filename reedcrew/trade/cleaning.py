@@ -14,7 +14,7 @@ DRY_DAYS = 5  # dry after cleaning: an agency's decontamination sheet
 LABEL_PERCENT_MIN, LABEL_PERCENT_MAX = 5, 9
 STRENGTH_PERCENT_MIN, STRENGTH_PERCENT_MAX = 0.5, 15  # what an entry can mean (convention)
 TARGET_MG_L_MAX = 10_000  # stronger is no rinse for gear (convention)
-VOLUME_L_MAX = 1000
+VOLUME_L_MAX = 10_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +32,7 @@ def bleach_ml(target_mg_l: float, volume_l: float, strength_percent: float) -> f
 
     A fixed recipe is right only for the strength it was written for, so the strength is always asked.
 
-    Raises UnusableInput for a target outside 1 to 10 000 mg/L, a volume outside 0.1 to 1000 L, a strength outside 0.5
+    Raises UnusableInput for a target outside 1 to 10 000 mg/L, a volume outside 0.1 to 10 000 L, a strength outside 0.5
     to 15 %, or a target stronger than the bleach.
     """
     faults = Faults()
