@@ -48,7 +48,9 @@ def workers_of(day: Day, plan: Plan) -> tuple[Worker, ...]:
 def _workers(plan: Plan, people: Mapping[str, Volunteer], depths: Mapping[str, int]) -> Iterator[Worker]:
     for unit in plan.units:
         for member in unit.members:
-            yield Worker(person=people[member], zone=unit.zone, depth_cm=depths[unit.zone], cuts=True)
+            # Nobody under 18 is handed a blade, in a unit no more than on shore: they gather beside their guardian.
+            person = people[member]
+            yield Worker(person=person, zone=unit.zone, depth_cm=depths[unit.zone], cuts=person.adult)
     for duty in plan.shore:
         if duty.role is Role.SPADE_CREW:
             depth_cm = 0 if duty.zone is None else depths[duty.zone]
