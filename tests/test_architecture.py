@@ -183,7 +183,8 @@ def test_nothing_that_installs_or_runs_the_service_names_a_host() -> None:
         if not OWN_ADDRESS.fullmatch(host)
     ]
     assert found == []
-    assert [name for name, text in texts() if name.startswith("deploy/") and "index-url" in text] == []
+    chosen_index = re.compile("--(extra-)?index.url")
+    assert [name for name, text in texts() if name.startswith("deploy/") and chosen_index.search(text)] == []
 
 
 def test_no_module_is_a_drawer_for_everything() -> None:
