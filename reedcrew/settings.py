@@ -80,6 +80,7 @@ INSTALLED_APPS = [
     "django.forms",  # its widget templates, for the form renderer of the web app
     "django_htmx",
     "csp",
+    "leaflet",  # bundles Leaflet and its drawing tools as static files; nothing else of it is used
     "allauth",
     "allauth.account",
     "allauth.mfa",
