@@ -2,20 +2,20 @@
 
 from django.urls import path
 
-from reedcrew.stands import site_views, views
+from reedcrew.stands.views import checks, sites, stands, zones
 
 app_name = "stands"
 urlpatterns = [
-    path("g/<slug:slug>/stands/", views.stands, name="stands"),
-    path("g/<slug:slug>/stands/<int:pk>/", views.stand, name="stand"),
-    path("g/<slug:slug>/stands/<int:pk>/change/", views.change_stand, name="change_stand"),
-    path("g/<slug:slug>/stands/<int:pk>/check/", views.record_check, name="record_check"),
-    path("g/<slug:slug>/stands/<int:pk>/zones/new/", views.record_zone, name="record_zone"),
-    path("g/<slug:slug>/stands/<int:pk>/zones/<int:zone>/", views.change_zone, name="change_zone"),
-    path("g/<slug:slug>/stands/<int:pk>/zones/<int:zone>/remove/", views.remove_zone, name="remove_zone"),
-    path("g/<slug:slug>/stands/sites/new/", site_views.record_site, name="record_site"),
-    path("g/<slug:slug>/stands/sites/<int:pk>/", site_views.site, name="site"),
-    path("g/<slug:slug>/stands/sites/<int:pk>/change/", site_views.change_site, name="change_site"),
-    path("g/<slug:slug>/stands/sites/<int:pk>/stands/new/", site_views.record_stand, name="record_stand"),
-    path("g/<slug:slug>/stands/sites/<int:pk>/level/", site_views.record_water_level, name="record_water_level"),
+    path("g/<slug:slug>/stands/", stands.stands, name="stands"),
+    path("g/<slug:slug>/stands/<int:pk>/", stands.stand, name="stand"),
+    path("g/<slug:slug>/stands/<int:pk>/change/", stands.change_stand, name="change_stand"),
+    path("g/<slug:slug>/stands/<int:pk>/check/", checks.record_check, name="record_check"),
+    path("g/<slug:slug>/stands/<int:pk>/zones/new/", zones.record_zone, name="record_zone"),
+    path("g/<slug:slug>/stands/<int:pk>/zones/<int:zone>/", zones.change_zone, name="change_zone"),
+    path("g/<slug:slug>/stands/<int:pk>/zones/<int:zone>/remove/", zones.remove_zone, name="remove_zone"),
+    path("g/<slug:slug>/stands/sites/new/", sites.record_site, name="record_site"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/", sites.site, name="site"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/change/", sites.change_site, name="change_site"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/stands/new/", sites.record_stand, name="record_stand"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/level/", sites.record_water_level, name="record_water_level"),
 ]

@@ -1,0 +1,101 @@
+"""Forms of zones."""
+
+import json
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
+from reedcrew.stands.models import UNITS_MAX, Site, Zone
+from reedcrew.trade.disposal import STEMS_MAX
+from reedcrew.trade.outline import Outline, UnusableOutline, read_outline
+from reedcrew.trade.reasons import SENTENCES
+from reedcrew.trade.water import CURRENT_M_S_MAX, DEPTH_CM_MAX, GAUGE_CM_MAX
+from reedcrew.web.forms import (
+    CountField,
+    DayField,
+    Fieldset,
+    NumberField,
+    StaleCheckMixin,
+)
+
+
+class ZoneForm(forms.ModelForm):  # type: ignore[type-arg]  # they exist in the stubs only
+    """A new zone as a survey found it."""
+
+    depth_cm = CountField(
+        label=_("Depth at the survey"),
+        unit="cm",
+        max_value=DEPTH_CM_MAX,
+        help_text=_("0 is dry land. Measure at the deepest place where people would stand."),
+    )
+    surveyed_on = DayField(label=_("Surveyed on"))
+    gauge_cm = CountField(
+        label=_("Gauge level at the survey"),
+        unit="cm",
+        required=False,
+        min_value=-GAUGE_CM_MAX,
+        max_value=GAUGE_CM_MAX,
+        help_text=_("Depth today is corrected by it. Leave empty where there is no gauge. It may be below zero."),
+    )
+    current_m_s = NumberField(
+        label=_("Current"),
+        unit="m/s",
+        min_value=0,
+        max_value=CURRENT_M_S_MAX,
+        decimal_places=2,
+        initial=0,
+        help_text=_("0 in still water. Time a floating stick over a few metres, at the fastest place."),
+    )
+    stems = CountField(label=_("Estimated stems"), initial=0, max_value=STEMS_MAX)
+    units_max = CountField(
+        label=_("Most units at once"),
+        initial=4,
+        max_value=UNITS_MAX,
+        help_text=_("How many pairs can work here without getting into each other's reach."),
+    )
+    outline = forms.CharField(
+        label=_("Outline on the map"),
+        required=False,
+        strip=True,
+        widget=forms.Textarea(attrs={"rows": 5, "spellcheck": "false", "autocomplete": "off"}),
+        help_text=_(
+            "A GeoJSON polygon, longitude first, as a mapping program exports it. The area is computed from it."
+        ),
+    )
+
+    fieldsets = (
+        Fieldset(legend=_("The zone"), fields=("name", "bed", "stems", "units_max")),
+        Fieldset(
+            legend=_("Water"),
+            fields=("depth_cm", "surveyed_on", "gauge_cm", "current_m_s"),
+            why=_("Who may enter, and with what gear, is decided by these figures. When unsure, give the greater one."),
+        ),
+        Fieldset(legend=_("Map"), fields=("outline",)),
+    )
+
+    class Meta:
+        model = Zone
+        fields = ["name", "bed", "stems", "units_max", "depth_cm", "surveyed_on", "gauge_cm", "current_m_s"]
+
+    def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.site = site
+        if self.instance.outline:
+            self.initial["outline"] = json.dumps(self.instance.outline)
+
+    def clean_outline(self) -> Outline | None:
+        """The polygon that was pasted, or None. Its problem is said in the reader's language."""
+        text: str = self.cleaned_data["outline"]
+        if not text:
+            return None
+        try:
+            return read_outline(text, site=self.site.position)
+        except UnusableOutline as error:
+            sentence = gettext(SENTENCES[error.problem.code]).format(**error.problem.values)
+            raise forms.ValidationError(sentence, code=error.problem.code) from error
+
+
+class ChangeZoneForm(StaleCheckMixin, ZoneForm):
+    """A zone that is there already."""
