@@ -18,15 +18,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Plan",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("current", models.BooleanField(default=True)),
                 ("made_at", models.DateTimeField()),
                 ("status", models.CharField(max_length=16)),
@@ -34,9 +26,7 @@ class Migration(migrations.Migration):
                 (
                     "day",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="plans",
-                        to="workdays.workday",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="plans", to="workdays.workday"
                     ),
                 ),
                 (
@@ -59,30 +49,15 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Assignment",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 (
                     "kind",
                     models.CharField(
-                        choices=[
-                            ("unit", "in a unit"),
-                            ("shore", "on shore"),
-                            ("not placed", "not placed"),
-                        ],
+                        choices=[("unit", "in a unit"), ("shore", "on shore"), ("not placed", "not placed")],
                         max_length=10,
                     ),
                 ),
-                (
-                    "unit_number",
-                    models.PositiveSmallIntegerField(blank=True, null=True),
-                ),
+                ("unit_number", models.PositiveSmallIntegerField(blank=True, null=True)),
                 (
                     "role",
                     models.CharField(
@@ -102,9 +77,7 @@ class Migration(migrations.Migration):
                 (
                     "sign_up",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="assignments",
-                        to="workdays.signup",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="assignments", to="workdays.signup"
                     ),
                 ),
                 (
@@ -120,9 +93,7 @@ class Migration(migrations.Migration):
                 (
                     "plan",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="assignments",
-                        to="crews.plan",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="assignments", to="crews.plan"
                     ),
                 ),
             ],
@@ -135,22 +106,12 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="PlanDue",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("since", models.DateTimeField()),
                 (
                     "day",
                     models.OneToOneField(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="plan_due",
-                        to="workdays.workday",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="plan_due", to="workdays.workday"
                     ),
                 ),
             ],
@@ -163,16 +124,12 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name="plan",
             constraint=models.UniqueConstraint(
-                condition=models.Q(("current", True)),
-                fields=("day",),
-                name="crews_plan_one_current",
+                condition=models.Q(("current", True)), fields=("day",), name="crews_plan_one_current"
             ),
         ),
         migrations.AddConstraint(
             model_name="assignment",
-            constraint=models.UniqueConstraint(
-                fields=("plan", "sign_up"), name="crews_assignment_once"
-            ),
+            constraint=models.UniqueConstraint(fields=("plan", "sign_up"), name="crews_assignment_once"),
         ),
         migrations.AddConstraint(
             model_name="assignment",

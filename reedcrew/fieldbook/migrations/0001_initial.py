@@ -22,29 +22,13 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Attendance",
             fields=[
-                (
-                    "id",
-                    models.UUIDField(
-                        default=uuid.uuid4,
-                        editable=False,
-                        primary_key=True,
-                        serialize=False,
-                    ),
-                ),
+                ("id", models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
                 ("entered_at", models.DateTimeField()),
                 ("struck_at", models.DateTimeField(blank=True, null=True)),
                 ("struck_reason", models.CharField(blank=True, max_length=200)),
                 ("signed_in_at", models.DateTimeField(verbose_name="signed in at")),
-                (
-                    "signed_out_at",
-                    models.DateTimeField(
-                        blank=True, null=True, verbose_name="signed out at"
-                    ),
-                ),
-                (
-                    "in_water",
-                    models.BooleanField(default=False, verbose_name="worked in water"),
-                ),
+                ("signed_out_at", models.DateTimeField(blank=True, null=True, verbose_name="signed out at")),
+                ("in_water", models.BooleanField(default=False, verbose_name="worked in water")),
                 (
                     "day",
                     models.ForeignKey(
@@ -56,17 +40,13 @@ class Migration(migrations.Migration):
                 (
                     "entered_by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
                 (
                     "member",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="attendances",
-                        to="people.member",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="attendances", to="people.member"
                     ),
                 ),
                 (
@@ -97,18 +77,14 @@ class Migration(migrations.Migration):
                 "abstract": False,
                 "constraints": [
                     models.UniqueConstraint(
-                        condition=models.Q(
-                            ("signed_out_at", None), ("struck_at", None)
-                        ),
+                        condition=models.Q(("signed_out_at", None), ("struck_at", None)),
                         fields=("day", "member"),
                         name="fieldbook_signed_in_once",
                         violation_error_message="This person is signed in already.",
                     ),
                     models.CheckConstraint(
                         condition=models.Q(
-                            ("signed_out_at", None),
-                            ("signed_out_at__gte", models.F("signed_in_at")),
-                            _connector="OR",
+                            ("signed_out_at", None), ("signed_out_at__gte", models.F("signed_in_at")), _connector="OR"
                         ),
                         name="fieldbook_out_after_in",
                         violation_error_message="Nobody can sign out before they signed in.",
@@ -119,25 +95,14 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Load",
             fields=[
-                (
-                    "id",
-                    models.UUIDField(
-                        default=uuid.uuid4,
-                        editable=False,
-                        primary_key=True,
-                        serialize=False,
-                    ),
-                ),
+                ("id", models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
                 ("entered_at", models.DateTimeField()),
                 ("struck_at", models.DateTimeField(blank=True, null=True)),
                 ("struck_reason", models.CharField(blank=True, max_length=200)),
                 (
                     "kind",
                     models.CharField(
-                        choices=[
-                            ("pile", "pile on dry ground"),
-                            ("bags", "bags in the sun"),
-                        ],
+                        choices=[("pile", "pile on dry ground"), ("bags", "bags in the sun")],
                         max_length=5,
                         verbose_name="as",
                     ),
@@ -152,17 +117,9 @@ class Migration(migrations.Migration):
                         verbose_name="how many",
                     ),
                 ),
-                (
-                    "seed_heads",
-                    models.BooleanField(default=False, verbose_name="with seed heads"),
-                ),
+                ("seed_heads", models.BooleanField(default=False, verbose_name="with seed heads")),
                 ("place", models.CharField(max_length=160, verbose_name="where")),
-                (
-                    "sun_until",
-                    models.DateField(
-                        blank=True, null=True, verbose_name="in the sun until"
-                    ),
-                ),
+                ("sun_until", models.DateField(blank=True, null=True, verbose_name="in the sun until")),
                 (
                     "day",
                     models.ForeignKey(
@@ -174,9 +131,7 @@ class Migration(migrations.Migration):
                 (
                     "entered_by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
                 (
@@ -210,49 +165,24 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Tally",
             fields=[
-                (
-                    "id",
-                    models.UUIDField(
-                        default=uuid.uuid4,
-                        editable=False,
-                        primary_key=True,
-                        serialize=False,
-                    ),
-                ),
+                ("id", models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
                 ("entered_at", models.DateTimeField()),
                 ("struck_at", models.DateTimeField(blank=True, null=True)),
                 ("struck_reason", models.CharField(blank=True, max_length=200)),
-                (
-                    "unit_number",
-                    models.PositiveSmallIntegerField(
-                        blank=True, null=True, verbose_name="unit"
-                    ),
-                ),
+                ("unit_number", models.PositiveSmallIntegerField(blank=True, null=True, verbose_name="unit")),
                 (
                     "method",
                     models.CharField(
-                        choices=[
-                            ("counted", "counted"),
-                            ("bundles", "bundles × stems a bundle"),
-                        ],
+                        choices=[("counted", "counted"), ("bundles", "bundles × stems a bundle")],
                         max_length=7,
                         verbose_name="how counted",
                     ),
                 ),
                 ("stems", models.PositiveIntegerField(verbose_name="stems")),
-                (
-                    "bundles",
-                    models.PositiveIntegerField(
-                        blank=True, null=True, verbose_name="bundles"
-                    ),
-                ),
+                ("bundles", models.PositiveIntegerField(blank=True, null=True, verbose_name="bundles")),
                 (
                     "sample",
-                    models.JSONField(
-                        blank=True,
-                        default=list,
-                        verbose_name="stems in each bundle of the sample",
-                    ),
+                    models.JSONField(blank=True, default=list, verbose_name="stems in each bundle of the sample"),
                 ),
                 ("stems_low", models.PositiveIntegerField(blank=True, null=True)),
                 ("stems_high", models.PositiveIntegerField(blank=True, null=True)),
@@ -267,9 +197,7 @@ class Migration(migrations.Migration):
                 (
                     "entered_by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
                 (
@@ -285,9 +213,7 @@ class Migration(migrations.Migration):
                 (
                     "zone",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="tallies",
-                        to="stands.zone",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="tallies", to="stands.zone"
                     ),
                 ),
             ],

@@ -20,41 +20,22 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Grant",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("name", models.CharField(max_length=120, verbose_name="name")),
                 ("funder", models.CharField(max_length=120, verbose_name="funder")),
-                (
-                    "number",
-                    models.CharField(
-                        blank=True, max_length=60, verbose_name="grant number"
-                    ),
-                ),
+                ("number", models.CharField(blank=True, max_length=60, verbose_name="grant number")),
                 ("starts_on", models.DateField(verbose_name="first day")),
                 ("ends_on", models.DateField(verbose_name="last day")),
                 ("note", models.TextField(blank=True, verbose_name="note")),
                 (
                     "group",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="grants",
-                        to="people.group",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="grants", to="people.group"
                     ),
                 ),
                 (
                     "stands",
-                    models.ManyToManyField(
-                        related_name="grants",
-                        to="stands.stand",
-                        verbose_name="eligible stands",
-                    ),
+                    models.ManyToManyField(related_name="grants", to="stands.stand", verbose_name="eligible stands"),
                 ),
             ],
             options={
@@ -66,23 +47,8 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="HourEntry",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                (
-                    "kind",
-                    models.CharField(
-                        choices=[("field", "field work")],
-                        default="field",
-                        max_length=11,
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("kind", models.CharField(choices=[("field", "field work")], default="field", max_length=11)),
                 ("date", models.DateField()),
                 ("started_at", models.DateTimeField()),
                 ("ended_at", models.DateTimeField()),
@@ -111,41 +77,31 @@ class Migration(migrations.Migration):
                 (
                     "day",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="hour_entries",
-                        to="workdays.workday",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="hour_entries", to="workdays.workday"
                     ),
                 ),
                 (
                     "entered_by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
                 (
                     "group",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="hour_entries",
-                        to="people.group",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="hour_entries", to="people.group"
                     ),
                 ),
                 (
                     "member",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="hour_entries",
-                        to="people.member",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="hour_entries", to="people.member"
                     ),
                 ),
                 (
                     "stand",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="hour_entries",
-                        to="stands.stand",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="hour_entries", to="stands.stand"
                     ),
                 ),
             ],
@@ -158,38 +114,24 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Claim",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("claimed_at", models.DateTimeField()),
                 (
                     "claimed_by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
                 (
                     "grant",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="claims",
-                        to="grants.grant",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="claims", to="grants.grant"
                     ),
                 ),
                 (
                     "entry",
                     models.OneToOneField(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="claim",
-                        to="grants.hourentry",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="claim", to="grants.hourentry"
                     ),
                 ),
             ],
@@ -201,9 +143,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name="grant",
-            constraint=models.UniqueConstraint(
-                fields=("group", "name"), name="grants_grant_name_once"
-            ),
+            constraint=models.UniqueConstraint(fields=("group", "name"), name="grants_grant_name_once"),
         ),
         migrations.AddConstraint(
             model_name="grant",
@@ -220,26 +160,19 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name="hourentry",
             constraint=models.UniqueConstraint(
-                condition=models.Q(("corrects", None)),
-                fields=("attendance",),
-                name="grants_attendance_entered_once",
+                condition=models.Q(("corrects", None)), fields=("attendance",), name="grants_attendance_entered_once"
             ),
         ),
         migrations.AddConstraint(
             model_name="hourentry",
             constraint=models.CheckConstraint(
-                condition=models.Q(("ended_at__gte", models.F("started_at"))),
-                name="grants_hours_end_after_start",
+                condition=models.Q(("ended_at__gte", models.F("started_at"))), name="grants_hours_end_after_start"
             ),
         ),
         migrations.AddConstraint(
             model_name="hourentry",
             constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("corrects", None),
-                    models.Q(("reason", ""), _negated=True),
-                    _connector="OR",
-                ),
+                condition=models.Q(("corrects", None), models.Q(("reason", ""), _negated=True), _connector="OR"),
                 name="grants_correction_has_reason",
                 violation_error_message="A correction needs a reason.",
             ),

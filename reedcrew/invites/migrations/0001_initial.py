@@ -16,15 +16,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="CalendarEntry",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("uid", models.CharField(max_length=120, unique=True)),
                 ("organizer_name", models.CharField(max_length=80)),
                 ("address", models.EmailField(max_length=254)),
@@ -37,9 +29,7 @@ class Migration(migrations.Migration):
                 (
                     "sign_up",
                     models.OneToOneField(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="calendar_entry",
-                        to="workdays.signup",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="calendar_entry", to="workdays.signup"
                     ),
                 ),
             ],
@@ -52,15 +42,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="OutgoingMail",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 (
                     "kind",
                     models.CharField(
@@ -81,11 +63,7 @@ class Migration(migrations.Migration):
                 (
                     "state",
                     models.CharField(
-                        choices=[
-                            ("waiting", "waiting"),
-                            ("sent", "sent"),
-                            ("refused", "refused for good"),
-                        ],
+                        choices=[("waiting", "waiting"), ("sent", "sent"), ("refused", "refused for good")],
                         default="waiting",
                         max_length=8,
                     ),
@@ -98,9 +76,7 @@ class Migration(migrations.Migration):
                 (
                     "group",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="outgoing_mails",
-                        to="people.group",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="outgoing_mails", to="people.group"
                     ),
                 ),
                 (
@@ -118,11 +94,7 @@ class Migration(migrations.Migration):
                 "verbose_name": "outgoing mail",
                 "verbose_name_plural": "outgoing mails",
                 "ordering": ["-created_at", "-pk"],
-                "indexes": [
-                    models.Index(
-                        fields=["state", "next_try_at"], name="invites_mail_due"
-                    )
-                ],
+                "indexes": [models.Index(fields=["state", "next_try_at"], name="invites_mail_due")],
             },
         ),
     ]

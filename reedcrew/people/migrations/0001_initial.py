@@ -20,24 +20,9 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Group",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("name", models.CharField(max_length=80, verbose_name="name")),
-                (
-                    "slug",
-                    models.SlugField(
-                        max_length=40,
-                        unique=True,
-                        verbose_name="short name in addresses",
-                    ),
-                ),
+                ("slug", models.SlugField(max_length=40, unique=True, verbose_name="short name in addresses")),
                 ("about", models.TextField(blank=True, verbose_name="about the group")),
                 (
                     "contact_email",
@@ -47,12 +32,7 @@ class Migration(migrations.Migration):
                         verbose_name="contact address",
                     ),
                 ),
-                (
-                    "created_at",
-                    models.DateTimeField(
-                        default=django.utils.timezone.now, editable=False
-                    ),
-                ),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now, editable=False)),
             ],
             options={
                 "verbose_name": "group",
@@ -63,39 +43,14 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Account",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("password", models.CharField(max_length=128, verbose_name="password")),
-                (
-                    "last_login",
-                    models.DateTimeField(
-                        blank=True, null=True, verbose_name="last login"
-                    ),
-                ),
-                (
-                    "email",
-                    models.EmailField(
-                        max_length=254, unique=True, verbose_name="email address"
-                    ),
-                ),
-                (
-                    "is_active",
-                    models.BooleanField(default=True, verbose_name="may sign in"),
-                ),
+                ("last_login", models.DateTimeField(blank=True, null=True, verbose_name="last login")),
+                ("email", models.EmailField(max_length=254, unique=True, verbose_name="email address")),
+                ("is_active", models.BooleanField(default=True, verbose_name="may sign in")),
                 (
                     "created_at",
-                    models.DateTimeField(
-                        default=django.utils.timezone.now,
-                        editable=False,
-                        verbose_name="created at",
-                    ),
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False, verbose_name="created at"),
                 ),
             ],
             options={
@@ -113,15 +68,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Member",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("name", models.CharField(max_length=80, verbose_name="name")),
                 (
                     "role",
@@ -137,30 +84,13 @@ class Migration(migrations.Migration):
                         verbose_name="role",
                     ),
                 ),
-                (
-                    "trained_lead",
-                    models.BooleanField(
-                        default=False, verbose_name="trained crew lead"
-                    ),
-                ),
+                ("trained_lead", models.BooleanField(default=False, verbose_name="trained crew lead")),
                 (
                     "code",
-                    models.CharField(
-                        default=reedcrew.people.models.member.new_code,
-                        editable=False,
-                        max_length=8,
-                    ),
+                    models.CharField(default=reedcrew.people.models.member.new_code, editable=False, max_length=8),
                 ),
-                (
-                    "joined_at",
-                    models.DateTimeField(
-                        default=django.utils.timezone.now, editable=False
-                    ),
-                ),
-                (
-                    "left_at",
-                    models.DateTimeField(blank=True, editable=False, null=True),
-                ),
+                ("joined_at", models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ("left_at", models.DateTimeField(blank=True, editable=False, null=True)),
                 (
                     "account",
                     models.ForeignKey(
@@ -174,9 +104,7 @@ class Migration(migrations.Migration):
                 (
                     "group",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="members",
-                        to="people.group",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="members", to="people.group"
                     ),
                 ),
                 (
@@ -200,32 +128,20 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="PolicyChange",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("name", models.CharField(max_length=40)),
                 ("value", models.JSONField()),
                 ("changed_at", models.DateTimeField()),
                 (
                     "changed_by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
                 (
                     "group",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="policy_changes",
-                        to="people.group",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="policy_changes", to="people.group"
                     ),
                 ),
             ],
@@ -238,31 +154,19 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="PrivateLook",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("at", models.DateTimeField()),
                 ("why", models.CharField(max_length=120)),
                 (
                     "by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
                 (
                     "member",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="looks",
-                        to="people.member",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="looks", to="people.member"
                     ),
                 ),
             ],
@@ -275,40 +179,21 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="PrivateRecord",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 (
                     "emergency_name",
-                    reedcrew.people.fields.EncryptedTextField(
-                        blank=True, verbose_name="emergency contact: name"
-                    ),
+                    reedcrew.people.fields.EncryptedTextField(blank=True, verbose_name="emergency contact: name"),
                 ),
                 (
                     "emergency_phone",
-                    reedcrew.people.fields.EncryptedTextField(
-                        blank=True, verbose_name="emergency contact: phone"
-                    ),
+                    reedcrew.people.fields.EncryptedTextField(blank=True, verbose_name="emergency contact: phone"),
                 ),
-                (
-                    "health_note",
-                    reedcrew.people.fields.EncryptedTextField(
-                        blank=True, verbose_name="health note"
-                    ),
-                ),
+                ("health_note", reedcrew.people.fields.EncryptedTextField(blank=True, verbose_name="health note")),
                 ("updated_at", models.DateTimeField(auto_now=True)),
                 (
                     "member",
                     models.OneToOneField(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="private",
-                        to="people.member",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="private", to="people.member"
                     ),
                 ),
             ],
@@ -320,49 +205,16 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Profile",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                (
-                    "adult",
-                    models.BooleanField(default=False, verbose_name="18 or older"),
-                ),
-                (
-                    "born_on",
-                    models.DateField(
-                        blank=True, null=True, verbose_name="date of birth"
-                    ),
-                ),
-                (
-                    "languages",
-                    models.JSONField(
-                        blank=True, default=list, verbose_name="languages"
-                    ),
-                ),
-                (
-                    "phone",
-                    models.CharField(blank=True, max_length=30, verbose_name="phone"),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("adult", models.BooleanField(default=False, verbose_name="18 or older")),
+                ("born_on", models.DateField(blank=True, null=True, verbose_name="date of birth")),
+                ("languages", models.JSONField(blank=True, default=list, verbose_name="languages")),
+                ("phone", models.CharField(blank=True, max_length=30, verbose_name="phone")),
                 (
                     "first_aid_until",
-                    models.DateField(
-                        blank=True,
-                        null=True,
-                        verbose_name="first-aid certificate valid until",
-                    ),
+                    models.DateField(blank=True, null=True, verbose_name="first-aid certificate valid until"),
                 ),
-                (
-                    "water_ready",
-                    models.BooleanField(
-                        default=False, verbose_name="willing and able to work in water"
-                    ),
-                ),
+                ("water_ready", models.BooleanField(default=False, verbose_name="willing and able to work in water")),
                 (
                     "stature_cm",
                     models.PositiveSmallIntegerField(
@@ -379,11 +231,7 @@ class Migration(migrations.Migration):
                     "jacket_class",
                     models.CharField(
                         blank=True,
-                        choices=[
-                            ("adult", "adult"),
-                            ("youth", "youth"),
-                            ("child", "child"),
-                        ],
+                        choices=[("adult", "adult"), ("youth", "youth"), ("child", "child")],
                         max_length=8,
                         verbose_name="body mass",
                     ),
@@ -414,24 +262,18 @@ class Migration(migrations.Migration):
                         verbose_name="hand circumference in mm",
                     ),
                 ),
-                (
-                    "own_gear",
-                    models.JSONField(blank=True, default=list, verbose_name="own gear"),
-                ),
+                ("own_gear", models.JSONField(blank=True, default=list, verbose_name="own gear")),
                 (
                     "earlier_water_days",
                     models.PositiveSmallIntegerField(
-                        default=0,
-                        verbose_name="days worked in water before joining, as the organizer confirmed",
+                        default=0, verbose_name="days worked in water before joining, as the organizer confirmed"
                     ),
                 ),
                 ("updated_at", models.DateTimeField(auto_now=True)),
                 (
                     "member",
                     models.OneToOneField(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="profile",
-                        to="people.member",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="profile", to="people.member"
                     ),
                 ),
             ],
@@ -443,39 +285,21 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Wish",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 (
                     "kind",
-                    models.CharField(
-                        choices=[
-                            ("together", "work together"),
-                            ("apart", "keep apart"),
-                        ],
-                        max_length=8,
-                    ),
+                    models.CharField(choices=[("together", "work together"), ("apart", "keep apart")], max_length=8),
                 ),
                 (
                     "member",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="wishes",
-                        to="people.member",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="wishes", to="people.member"
                     ),
                 ),
                 (
                     "other",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="wished_by",
-                        to="people.member",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="wished_by", to="people.member"
                     ),
                 ),
             ],
@@ -488,15 +312,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="AuditEntry",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("at", models.DateTimeField()),
                 ("deed", models.CharField(max_length=40)),
                 ("subject", models.CharField(max_length=80)),
@@ -514,9 +330,7 @@ class Migration(migrations.Migration):
                 (
                     "group",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="audit_entries",
-                        to="people.group",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="audit_entries", to="people.group"
                     ),
                 ),
             ],
@@ -524,11 +338,7 @@ class Migration(migrations.Migration):
                 "verbose_name": "audit entry",
                 "verbose_name_plural": "audit entries",
                 "ordering": ["-at", "-pk"],
-                "indexes": [
-                    models.Index(
-                        fields=["group", "subject"], name="people_audit_by_subject"
-                    )
-                ],
+                "indexes": [models.Index(fields=["group", "subject"], name="people_audit_by_subject")],
             },
         ),
         migrations.AddConstraint(
@@ -542,30 +352,23 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name="member",
-            constraint=models.UniqueConstraint(
-                fields=("group", "code"), name="people_member_code_once"
-            ),
+            constraint=models.UniqueConstraint(fields=("group", "code"), name="people_member_code_once"),
         ),
         migrations.AddConstraint(
             model_name="member",
             constraint=models.CheckConstraint(
-                condition=models.Q(("guardian", models.F("pk")), _negated=True),
-                name="people_member_not_own_guardian",
+                condition=models.Q(("guardian", models.F("pk")), _negated=True), name="people_member_not_own_guardian"
             ),
         ),
         migrations.AddIndex(
             model_name="policychange",
-            index=models.Index(
-                fields=["group", "changed_at"], name="people_policy_by_group"
-            ),
+            index=models.Index(fields=["group", "changed_at"], name="people_policy_by_group"),
         ),
         migrations.AddConstraint(
             model_name="profile",
             constraint=models.CheckConstraint(
                 condition=models.Q(
-                    ("boot_eu", None),
-                    models.Q(("boot_eu__gte", 20), ("boot_eu__lte", 55)),
-                    _connector="OR",
+                    ("boot_eu", None), models.Q(("boot_eu__gte", 20), ("boot_eu__lte", 55)), _connector="OR"
                 ),
                 name="people_profile_boot_in_range",
             ),
@@ -581,8 +384,7 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name="wish",
             constraint=models.CheckConstraint(
-                condition=models.Q(("member", models.F("other")), _negated=True),
-                name="people_wish_of_another",
+                condition=models.Q(("member", models.F("other")), _negated=True), name="people_wish_of_another"
             ),
         ),
     ]

@@ -23,15 +23,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Site",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("name", models.CharField(max_length=80, verbose_name="name")),
                 (
                     "latitude",
@@ -65,20 +57,13 @@ class Migration(migrations.Migration):
                         verbose_name="time zone",
                     ),
                 ),
-                (
-                    "meeting_place",
-                    models.CharField(max_length=200, verbose_name="meeting place"),
-                ),
+                ("meeting_place", models.CharField(max_length=200, verbose_name="meeting place")),
                 ("access", models.TextField(blank=True, verbose_name="way in")),
                 ("parking", models.TextField(blank=True, verbose_name="parking")),
                 (
                     "phone_signal",
                     models.CharField(
-                        choices=[
-                            ("good", "good"),
-                            ("patchy", "patchy"),
-                            ("none", "none"),
-                        ],
+                        choices=[("good", "good"), ("patchy", "patchy"), ("none", "none")],
                         default="patchy",
                         max_length=6,
                         verbose_name="phone signal",
@@ -96,34 +81,24 @@ class Migration(migrations.Migration):
                 (
                     "window_opens",
                     reedcrew.stands.fields.MonthDayField(
-                        blank=True,
-                        null=True,
-                        verbose_name="first day of the permitted weeks",
+                        blank=True, null=True, verbose_name="first day of the permitted weeks"
                     ),
                 ),
                 (
                     "window_closes",
                     reedcrew.stands.fields.MonthDayField(
-                        blank=True,
-                        null=True,
-                        verbose_name="last day of the permitted weeks",
+                        blank=True, null=True, verbose_name="last day of the permitted weeks"
                     ),
                 ),
                 (
                     "window_authority",
-                    models.CharField(
-                        blank=True,
-                        max_length=160,
-                        verbose_name="authority that set the permitted weeks",
-                    ),
+                    models.CharField(blank=True, max_length=160, verbose_name="authority that set the permitted weeks"),
                 ),
                 ("version", models.PositiveIntegerField(default=1, editable=False)),
                 (
                     "group",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="sites",
-                        to="people.group",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="sites", to="people.group"
                     ),
                 ),
             ],
@@ -136,15 +111,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Stand",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("name", models.CharField(max_length=80, verbose_name="name")),
                 (
                     "identification",
@@ -194,23 +161,11 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="IdentificationCheck",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 (
                     "result",
                     models.CharField(
-                        choices=[
-                            ("introduced", "introduced"),
-                            ("native", "native"),
-                            ("not sure", "not sure"),
-                        ],
+                        choices=[("introduced", "introduced"), ("native", "native"), ("not sure", "not sure")],
                         max_length=10,
                         verbose_name="result",
                     ),
@@ -228,17 +183,13 @@ class Migration(migrations.Migration):
                 (
                     "decided_by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
                 (
                     "stand",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="checks",
-                        to="stands.stand",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="checks", to="stands.stand"
                     ),
                 ),
             ],
@@ -251,15 +202,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="WaterLevel",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 (
                     "level_cm",
                     models.SmallIntegerField(
@@ -274,17 +217,13 @@ class Migration(migrations.Migration):
                 (
                     "read_by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
                 (
                     "site",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="water_levels",
-                        to="stands.site",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="water_levels", to="stands.site"
                     ),
                 ),
             ],
@@ -297,15 +236,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Zone",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("name", models.CharField(max_length=40, verbose_name="name")),
                 (
                     "depth_cm",
@@ -333,10 +264,10 @@ class Migration(migrations.Migration):
                     "current_m_s",
                     models.DecimalField(
                         decimal_places=2,
-                        default=Decimal(0),
+                        default=Decimal("0"),
                         max_digits=4,
                         validators=[
-                            django.core.validators.MinValueValidator(Decimal(0)),
+                            django.core.validators.MinValueValidator(Decimal("0")),
                             django.core.validators.MaxValueValidator(10),
                         ],
                         verbose_name="current, m/s",
@@ -360,9 +291,7 @@ class Migration(migrations.Migration):
                     "stems",
                     models.PositiveIntegerField(
                         default=0,
-                        validators=[
-                            django.core.validators.MaxValueValidator(100000000)
-                        ],
+                        validators=[django.core.validators.MaxValueValidator(100000000)],
                         verbose_name="estimated stems",
                     ),
                 ),
@@ -374,28 +303,18 @@ class Migration(migrations.Migration):
                         verbose_name="most units at once",
                     ),
                 ),
-                (
-                    "outline",
-                    models.JSONField(blank=True, null=True, verbose_name="outline"),
-                ),
+                ("outline", models.JSONField(blank=True, null=True, verbose_name="outline")),
                 (
                     "area_m2",
                     models.DecimalField(
-                        blank=True,
-                        decimal_places=1,
-                        editable=False,
-                        max_digits=12,
-                        null=True,
-                        verbose_name="area, m²",
+                        blank=True, decimal_places=1, editable=False, max_digits=12, null=True, verbose_name="area, m²"
                     ),
                 ),
                 ("version", models.PositiveIntegerField(default=1, editable=False)),
                 (
                     "stand",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="zones",
-                        to="stands.stand",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="zones", to="stands.stand"
                     ),
                 ),
             ],
@@ -407,9 +326,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name="site",
-            constraint=models.UniqueConstraint(
-                fields=("group", "name"), name="stands_site_name_once"
-            ),
+            constraint=models.UniqueConstraint(fields=("group", "name"), name="stands_site_name_once"),
         ),
         migrations.AddConstraint(
             model_name="site",
@@ -429,33 +346,24 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name="stand",
-            constraint=models.UniqueConstraint(
-                fields=("site", "name"), name="stands_stand_name_once"
-            ),
+            constraint=models.UniqueConstraint(fields=("site", "name"), name="stands_stand_name_once"),
         ),
         migrations.AddConstraint(
             model_name="identificationcheck",
-            constraint=models.UniqueConstraint(
-                fields=("stand", "submission"), name="stands_check_once"
-            ),
+            constraint=models.UniqueConstraint(fields=("stand", "submission"), name="stands_check_once"),
         ),
         migrations.AddConstraint(
             model_name="waterlevel",
-            constraint=models.UniqueConstraint(
-                fields=("site", "read_at"), name="stands_level_once_a_time"
-            ),
+            constraint=models.UniqueConstraint(fields=("site", "read_at"), name="stands_level_once_a_time"),
         ),
         migrations.AddConstraint(
             model_name="zone",
-            constraint=models.UniqueConstraint(
-                fields=("stand", "name"), name="stands_zone_name_once"
-            ),
+            constraint=models.UniqueConstraint(fields=("stand", "name"), name="stands_zone_name_once"),
         ),
         migrations.AddConstraint(
             model_name="zone",
             constraint=models.CheckConstraint(
-                condition=models.Q(("current_m_s__gte", 0)),
-                name="stands_zone_current_not_negative",
+                condition=models.Q(("current_m_s__gte", 0)), name="stands_zone_current_not_negative"
             ),
         ),
     ]

@@ -17,15 +17,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="StockLine",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 (
                     "item",
                     models.CharField(
@@ -58,10 +50,7 @@ class Migration(migrations.Migration):
                         verbose_name="item",
                     ),
                 ),
-                (
-                    "size",
-                    models.CharField(blank=True, max_length=12, verbose_name="size"),
-                ),
+                ("size", models.CharField(blank=True, max_length=12, verbose_name="size")),
                 (
                     "note",
                     models.CharField(
@@ -74,9 +63,7 @@ class Migration(migrations.Migration):
                 (
                     "group",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="stock_lines",
-                        to="people.group",
+                        on_delete=django.db.models.deletion.CASCADE, related_name="stock_lines", to="people.group"
                     ),
                 ),
             ],
@@ -89,15 +76,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Movement",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 (
                     "kind",
                     models.CharField(
@@ -112,26 +91,19 @@ class Migration(migrations.Migration):
                     ),
                 ),
                 ("change", models.IntegerField(verbose_name="change")),
-                (
-                    "note",
-                    models.CharField(blank=True, max_length=160, verbose_name="note"),
-                ),
+                ("note", models.CharField(blank=True, max_length=160, verbose_name="note")),
                 ("made_at", models.DateTimeField()),
                 ("submission", models.UUIDField(editable=False, null=True)),
                 (
                     "made_by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
                 (
                     "line",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="movements",
-                        to="stock.stockline",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="movements", to="stock.stockline"
                     ),
                 ),
             ],
@@ -152,14 +124,11 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name="movement",
             constraint=models.CheckConstraint(
-                condition=models.Q(("change", 0), _negated=True),
-                name="stock_movement_moves",
+                condition=models.Q(("change", 0), _negated=True), name="stock_movement_moves"
             ),
         ),
         migrations.AddConstraint(
             model_name="movement",
-            constraint=models.UniqueConstraint(
-                fields=("line", "submission"), name="stock_movement_once"
-            ),
+            constraint=models.UniqueConstraint(fields=("line", "submission"), name="stock_movement_once"),
         ),
     ]

@@ -23,15 +23,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="WorkDay",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("title", models.CharField(max_length=80, verbose_name="title")),
                 ("date", models.DateField(editable=False, verbose_name="date")),
                 ("starts_at", models.DateTimeField(verbose_name="start")),
@@ -39,37 +31,25 @@ class Migration(migrations.Migration):
                 (
                     "water_places",
                     models.PositiveSmallIntegerField(
-                        validators=[django.core.validators.MaxValueValidator(400)],
-                        verbose_name="places in water",
+                        validators=[django.core.validators.MaxValueValidator(400)], verbose_name="places in water"
                     ),
                 ),
                 (
                     "land_places",
                     models.PositiveSmallIntegerField(
-                        validators=[django.core.validators.MaxValueValidator(400)],
-                        verbose_name="places on land",
+                        validators=[django.core.validators.MaxValueValidator(400)], verbose_name="places on land"
                     ),
                 ),
                 ("note", models.TextField(blank=True, verbose_name="what to know")),
-                (
-                    "what_to_bring",
-                    models.TextField(blank=True, verbose_name="what to bring"),
-                ),
+                ("what_to_bring", models.TextField(blank=True, verbose_name="what to bring")),
                 (
                     "window_reason",
-                    models.TextField(
-                        blank=True,
-                        verbose_name="reason for working outside the permitted weeks",
-                    ),
+                    models.TextField(blank=True, verbose_name="reason for working outside the permitted weeks"),
                 ),
                 (
                     "forecast_temp_c",
                     models.DecimalField(
-                        blank=True,
-                        decimal_places=1,
-                        max_digits=4,
-                        null=True,
-                        verbose_name="forecast: air, °C",
+                        blank=True, decimal_places=1, max_digits=4, null=True, verbose_name="forecast: air, °C"
                     ),
                 ),
                 (
@@ -84,21 +64,13 @@ class Migration(migrations.Migration):
                 (
                     "forecast_water_temp_c",
                     models.DecimalField(
-                        blank=True,
-                        decimal_places=1,
-                        max_digits=4,
-                        null=True,
-                        verbose_name="forecast: water, °C",
+                        blank=True, decimal_places=1, max_digits=4, null=True, verbose_name="forecast: water, °C"
                     ),
                 ),
                 (
                     "status",
                     models.CharField(
-                        choices=[
-                            ("posted", "posted"),
-                            ("cancelled", "cancelled"),
-                            ("closed", "closed"),
-                        ],
+                        choices=[("posted", "posted"), ("cancelled", "cancelled"), ("closed", "closed")],
                         default="posted",
                         editable=False,
                         max_length=9,
@@ -106,26 +78,16 @@ class Migration(migrations.Migration):
                 ),
                 (
                     "cancel_reason",
-                    models.TextField(
-                        blank=True,
-                        editable=False,
-                        verbose_name="why the day is cancelled",
-                    ),
+                    models.TextField(blank=True, editable=False, verbose_name="why the day is cancelled"),
                 ),
                 (
                     "share_code",
                     models.CharField(
-                        default=reedcrew.workdays.models.new_share_code,
-                        editable=False,
-                        max_length=10,
-                        unique=True,
+                        default=reedcrew.workdays.models.new_share_code, editable=False, max_length=10, unique=True
                     ),
                 ),
                 ("posted_at", models.DateTimeField(editable=False)),
-                (
-                    "submission",
-                    models.UUIDField(default=uuid.uuid4, editable=False, unique=True),
-                ),
+                ("submission", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
                 ("version", models.PositiveIntegerField(default=1, editable=False)),
                 (
                     "posted_by",
@@ -145,12 +107,7 @@ class Migration(migrations.Migration):
                         verbose_name="stand",
                     ),
                 ),
-                (
-                    "zones",
-                    models.ManyToManyField(
-                        related_name="work_days", to="stands.zone", verbose_name="zones"
-                    ),
-                ),
+                ("zones", models.ManyToManyField(related_name="work_days", to="stands.zone", verbose_name="zones")),
             ],
             options={
                 "verbose_name": "work day",
@@ -161,21 +118,11 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="SignUp",
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 (
                     "place",
                     models.CharField(
-                        choices=[("water", "in water"), ("land", "on land")],
-                        max_length=5,
-                        verbose_name="place",
+                        choices=[("water", "in water"), ("land", "on land")], max_length=5, verbose_name="place"
                     ),
                 ),
                 (
@@ -210,25 +157,19 @@ class Migration(migrations.Migration):
                 (
                     "member",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="sign_ups",
-                        to="people.member",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="sign_ups", to="people.member"
                     ),
                 ),
                 (
                     "signed_up_by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
                 (
                     "day",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="sign_ups",
-                        to="workdays.workday",
+                        on_delete=django.db.models.deletion.PROTECT, related_name="sign_ups", to="workdays.workday"
                     ),
                 ),
             ],
@@ -240,9 +181,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddIndex(
             model_name="workday",
-            index=models.Index(
-                fields=["status", "starts_at"], name="workdays_day_by_time"
-            ),
+            index=models.Index(fields=["status", "starts_at"], name="workdays_day_by_time"),
         ),
         migrations.AddConstraint(
             model_name="workday",
@@ -263,8 +202,6 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name="signup",
-            constraint=models.UniqueConstraint(
-                fields=("day", "number"), name="workdays_sign_up_number_once"
-            ),
+            constraint=models.UniqueConstraint(fields=("day", "number"), name="workdays_sign_up_number_once"),
         ),
     ]
