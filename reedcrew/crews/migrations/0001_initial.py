@@ -7,6 +7,7 @@ class Migration(migrations.Migration):
     initial = True
 
     dependencies = [
+        ("people", "0001_initial"),
         ("stands", "0001_initial"),
         ("workdays", "0001_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
@@ -21,6 +22,18 @@ class Migration(migrations.Migration):
                 ("made_at", models.DateTimeField()),
                 ("status", models.CharField(max_length=16)),
                 ("answer", models.JSONField()),
+                ("told", models.BooleanField(default=False)),
+                ("accepted_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "accepted_by",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
                 (
                     "day",
                     models.ForeignKey(
@@ -72,6 +85,7 @@ class Migration(migrations.Migration):
                 ),
                 ("gear", models.JSONField(blank=True, default=list)),
                 ("reasons", models.JSONField(blank=True, default=list)),
+                ("fallen", models.JSONField(blank=True, default=list)),
                 (
                     "sign_up",
                     models.ForeignKey(
@@ -119,10 +133,110 @@ class Migration(migrations.Migration):
                 "ordering": ["since", "pk"],
             },
         ),
+        migrations.CreateModel(
+            name="PlanPin",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("pair", "in one unit"),
+                            ("forbid", "never in one unit"),
+                            ("zone", "in water in this zone"),
+                            ("role", "on shore with this role"),
+                        ],
+                        max_length=6,
+                        verbose_name="what to pin",
+                    ),
+                ),
+                (
+                    "role",
+                    models.CharField(
+                        blank=True,
+                        choices=[
+                            ("spotter", "spotter"),
+                            ("first-aider", "first-aider"),
+                            ("sign-in desk", "sign-in desk"),
+                            ("hauler", "hauler"),
+                            ("spade crew", "spade crew"),
+                        ],
+                        max_length=12,
+                        verbose_name="role",
+                    ),
+                ),
+                ("made_at", models.DateTimeField()),
+                (
+                    "day",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="pins", to="workdays.workday"
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+                    ),
+                ),
+                (
+                    "member",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="people.member",
+                        verbose_name="person",
+                    ),
+                ),
+                (
+                    "other",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="people.member",
+                        verbose_name="other person",
+                    ),
+                ),
+                (
+                    "zone",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="stands.zone",
+                        verbose_name="zone",
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "pin",
+                "verbose_name_plural": "pins",
+                "ordering": ["made_at", "pk"],
+            },
+        ),
         migrations.AddConstraint(
             model_name="plan",
             constraint=models.UniqueConstraint(
                 condition=models.Q(("current", True)), fields=("day",), name="crews_plan_one_current"
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="plan",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("told", True)), fields=("day",), name="crews_plan_one_told"
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="plan",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("told", False),
+                    models.Q(("accepted_at__isnull", False), ("accepted_by__isnull", False)),
+                    _connector="OR",
+                ),
+                name="crews_plan_told_by_somebody",
             ),
         ),
         migrations.AddConstraint(
@@ -138,6 +252,40 @@ class Migration(migrations.Migration):
                     _connector="OR",
                 ),
                 name="crews_unit_has_number_and_zone",
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="planpin",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("kind__in", ["pair", "forbid"]), ("other__isnull", False), ("role", ""), ("zone", None)),
+                    models.Q(("kind", "zone"), ("other", None), ("role", ""), ("zone__isnull", False)),
+                    models.Q(("kind", "role"), ("other", None), models.Q(("role", ""), _negated=True)),
+                    _connector="OR",
+                ),
+                name="crews_pin_by_kind",
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="planpin",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("member", models.F("other")), _negated=True), name="crews_pin_of_another"
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="planpin",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("kind__in", ["pair", "forbid"])),
+                fields=("day", "kind", "member", "other"),
+                name="crews_pin_of_two_once",
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="planpin",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("kind__in", ["zone", "role"])),
+                fields=("day", "kind", "member"),
+                name="crews_pin_of_one_once",
             ),
         ),
     ]
