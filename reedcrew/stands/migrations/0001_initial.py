@@ -92,6 +92,13 @@ class Migration(migrations.Migration):
                     "window_authority",
                     models.CharField(blank=True, max_length=160, verbose_name="authority that set the permitted weeks"),
                 ),
+                ("outline", models.JSONField(blank=True, editable=False, null=True, verbose_name="boundary")),
+                (
+                    "area_m2",
+                    models.DecimalField(
+                        blank=True, decimal_places=1, editable=False, max_digits=12, null=True, verbose_name="area, m²"
+                    ),
+                ),
                 ("version", models.PositiveIntegerField(default=1, editable=False)),
                 (
                     "group",
@@ -139,6 +146,13 @@ class Migration(migrations.Migration):
                     ),
                 ),
                 ("note", models.TextField(blank=True, verbose_name="note")),
+                ("outline", models.JSONField(blank=True, editable=False, null=True, verbose_name="outline")),
+                (
+                    "area_m2",
+                    models.DecimalField(
+                        blank=True, decimal_places=1, editable=False, max_digits=12, null=True, verbose_name="area, m²"
+                    ),
+                ),
                 ("version", models.PositiveIntegerField(default=1, editable=False)),
                 (
                     "site",
