@@ -62,6 +62,8 @@ class Site(models.Model):
     window_opens = MonthDayField(_("first day of the permitted weeks"), null=True, blank=True)
     window_closes = MonthDayField(_("last day of the permitted weeks"), null=True, blank=True)
     window_authority = models.CharField(_("authority that set the permitted weeks"), max_length=160, blank=True)
+    outline = models.JSONField(_("boundary"), null=True, blank=True, editable=False)  # a geometry of RFC 7946
+    area_m2 = models.DecimalField(_("area, m²"), max_digits=12, decimal_places=1, null=True, blank=True, editable=False)
     version = models.PositiveIntegerField(default=1, editable=False)  # rises with each edit: a stale form is noticed
 
     objects: ClassVar[models.Manager["Site"]] = SiteQuerySet.as_manager()

@@ -44,6 +44,8 @@ class Stand(models.Model):
         _("first year of cutting"), null=True, blank=True, validators=[MinValueValidator(1950), MaxValueValidator(2200)]
     )
     note = models.TextField(_("note"), blank=True)
+    outline = models.JSONField(_("outline"), null=True, blank=True, editable=False)  # a geometry of RFC 7946
+    area_m2 = models.DecimalField(_("area, m²"), max_digits=12, decimal_places=1, null=True, blank=True, editable=False)
     version = models.PositiveIntegerField(default=1, editable=False)  # rises with each edit: a stale form is noticed
 
     objects: ClassVar[models.Manager["Stand"]] = StandQuerySet.as_manager()

@@ -52,7 +52,7 @@ class Zone(models.Model):
     units_max = models.PositiveSmallIntegerField(
         _("most units at once"), default=4, validators=[MaxValueValidator(UNITS_MAX)]
     )
-    outline = models.JSONField(_("outline"), null=True, blank=True)  # a GeoJSON Polygon, RFC 7946
+    outline = models.JSONField(_("outline"), null=True, blank=True)  # a geometry of RFC 7946
     area_m2 = models.DecimalField(_("area, m²"), max_digits=12, decimal_places=1, null=True, blank=True, editable=False)
     version = models.PositiveIntegerField(default=1, editable=False)  # rises with each edit: a stale form is noticed
 
