@@ -141,12 +141,15 @@ class Migration(migrations.Migration):
                     "kind",
                     models.CharField(
                         choices=[
-                            ("pair", "in one unit"),
-                            ("forbid", "never in one unit"),
-                            ("zone", "in water in this zone"),
-                            ("role", "on shore with this role"),
+                            ("pair", "work in one unit"),
+                            ("not pair", "never work in one unit"),
+                            ("zone", "works in this zone"),
+                            ("not zone", "stays out of this zone"),
+                            ("not water", "stays out of the water"),
+                            ("role", "has this role on shore"),
+                            ("not role", "does not have this role"),
                         ],
-                        max_length=6,
+                        max_length=9,
                         verbose_name="what to pin",
                     ),
                 ),
@@ -257,35 +260,35 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name="planpin",
             constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("kind__in", ["pair", "forbid"]), ("other__isnull", False), ("role", ""), ("zone", None)),
-                    models.Q(("kind", "zone"), ("other", None), ("role", ""), ("zone__isnull", False)),
-                    models.Q(("kind", "role"), ("other", None), models.Q(("role", ""), _negated=True)),
-                    _connector="OR",
-                ),
-                name="crews_pin_by_kind",
+                condition=models.Q(("other", None), ("kind__in", ["not pair", "pair"]), _connector="XOR"),
+                name="crews_pin_other_by_kind",
             ),
         ),
         migrations.AddConstraint(
             model_name="planpin",
             constraint=models.CheckConstraint(
-                condition=models.Q(("member", models.F("other")), _negated=True), name="crews_pin_of_another"
+                condition=models.Q(
+                    models.Q(("kind__in", ["not zone", "zone", "role"]), ("zone__isnull", False)),
+                    models.Q(("zone", None), models.Q(("kind__in", ["not zone", "zone"]), _negated=True)),
+                    _connector="OR",
+                ),
+                name="crews_pin_zone_by_kind",
             ),
         ),
         migrations.AddConstraint(
             model_name="planpin",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("kind__in", ["pair", "forbid"])),
-                fields=("day", "kind", "member", "other"),
-                name="crews_pin_of_two_once",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("role", ""), ("kind__in", ["not role", "role"]), _connector="XOR"),
+                name="crews_pin_role_by_kind",
             ),
         ),
         migrations.AddConstraint(
             model_name="planpin",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("kind__in", ["zone", "role"])),
-                fields=("day", "kind", "member"),
-                name="crews_pin_of_one_once",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("other", None), models.Q(("member", models.F("other")), _negated=True), _connector="OR"
+                ),
+                name="crews_pin_of_another",
             ),
         ),
     ]
