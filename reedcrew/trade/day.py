@@ -4,8 +4,12 @@ import datetime
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from reedcrew.trade.effort import Rates
+from reedcrew.trade.effort import Rates
 from reedcrew.trade.items import Item, JacketClass
+from reedcrew.trade.pins import Pin
 from reedcrew.trade.policy import DEFAULT_POLICY, Policy
+from reedcrew.trade.told import Told
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +72,11 @@ class StockLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Day:
-    """One work day as the planner sees it. ``start`` and ``end`` are aware; end is later than start."""
+    """One work day as the planner sees it. ``start`` and ``end`` are aware; end is later than start.
+
+    ``pins`` are the organizer's; ``told`` is what people know of an earlier plan of this day, see trade.told.
+    ``rates`` are those that the group's records show; None starts from the policy's.
+    """
 
     start: datetime.datetime
     end: datetime.datetime
@@ -77,6 +85,9 @@ class Day:
     stock: tuple[StockLine, ...] = ()
     weather: Weather | None = None
     policy: Policy = field(default=DEFAULT_POLICY)
+    pins: tuple[Pin, ...] = ()
+    told: Told | None = None
+    rates: Rates | None = None
 
     @property
     def hours(self) -> float:

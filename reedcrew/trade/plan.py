@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from reedcrew.trade.changes import Change
 from reedcrew.trade.items import Item
 from reedcrew.trade.reasons import Reason
 
@@ -52,30 +53,51 @@ class Unit:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Remedy:
+    """A single change that would let somebody in or open a zone, in words. What was checked: pairing.remedies."""
+
+    reason: Reason
+    change: Change
+
+    @property
+    def code(self) -> str:
+        """What kind of change, for machines."""
+        return self.reason.code
+
+    @property
+    def text(self) -> str:
+        """The change in English."""
+        return self.reason.text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ShoreRole:
-    """One person's role out of the water."""
+    """One person's role out of the water. ``remedies`` would put them in water who are ready for it."""
 
     volunteer: str
     role: Role
     zone: str | None
     reasons: tuple[Reason, ...]
     gear: tuple[Allotment, ...] = ()
+    remedies: tuple[Remedy, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NotPlaced:
-    """A person with nothing to do in this plan, and why."""
+    """A person with nothing to do in this plan, why, and what would give them something to do."""
 
     volunteer: str
     reasons: tuple[Reason, ...]
+    remedies: tuple[Remedy, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClosedZone:
-    """A zone nobody may enter today, and why."""
+    """A zone nobody may enter today, why, and what would open it."""
 
     zone: str
     reasons: tuple[Reason, ...]
+    remedies: tuple[Remedy, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,6 +125,8 @@ class Plan:
     """The whole plan. Every volunteer stands in exactly one of units, shore and not_placed.
 
     ``objective`` has one number a goal, in the design's order, and ``bound`` the solver's proven bound for each.
+    ``changed`` are the people whose assignment is not what they were told, of whom no plan has fewer than
+    ``changed_bound`` (see trade.told); without anything told they are empty and 0.
     """
 
     status: Status
@@ -114,3 +138,5 @@ class Plan:
     closed_zones: tuple[ClosedZone, ...]
     gear: tuple[GearLine, ...]
     warnings: tuple[Reason, ...]
+    changed: tuple[str, ...] = ()
+    changed_bound: int = 0

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from reedcrew.trade.identification_reasons import IDENTIFICATION_SENTENCES
+
 Value = str | int | float
 
 # One sentence a code, in English, with named places for the values. Pages translate it before they fill it in;
@@ -65,6 +67,50 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "role.hauler_minor": "{who} is under 18 and hauls: no blades and no post of their own. Guardian: {other}.",
         "role.spade_crew": "{who} cuts with a spade on dry land in {zone}.",
         "role.no_work": "There is no work on shore today: no zone is worked.",
+        # trade.pairing.pin_rules: pins of an organizer that cannot be kept, by the rule they would break.
+        "H1.pin_too_many": "A unit has two people, or once in a plan three: {who} is pinned to {count} others.",
+        "H1.pin_spade": "{zone} has water, so it is worked in units, not by a spade crew.",
+        "H1.pin_no_partner": "Nobody may be in a unit with {who} in {zone}.",
+        "H2.pin": "Neither {who} nor {other} is an adult with earlier water days or a trained lead.",
+        "H3.pin": "{who} is under 18 and may only be in a unit with their own guardian.",
+        "H3.pin_role": "{who} is under 18: on shore they only haul, and only while their guardian is on the roster.",
+        "H3.pin_depth": "{who} is under 18, and {zone} is deeper than {limit_cm} cm.",
+        "H5.pin": "No gear that fits is there for {who} in {zone}.",
+        "H6.pin": "{depth_cm} cm in {zone} is deeper than the wading limit of {who}, {limit_cm} cm.",
+        "H6.pin_pair": "No open zone may be entered by both {who} and {other}.",
+        "H8.pin": "{who} and {other} are to be kept apart.",
+        "H9.pin_zone": "{zone} is closed today.",
+        "H10.pin_first_aider": "{who} is no adult first-aider.",
+        "H11.pin": "{who} and {other} share no language.",
+        "pins.dry": "{zone} is dry land: nobody is in water there. Pin the spade crew instead.",
+        "pins.no_land": "{zone} is not dry land that is open today.",
+        "pins.zones_worked": "No zone is worked, so there is no role on shore.",
+        "pins.alone": "No plan can keep this pin beside the hard rules.",
+        "pins.jointly": "Each of these pins could be kept, but no plan can keep them all: take one of them away.",
+        "pins.not_found": "The search ended before it found a plan that keeps all pins: take some of them away.",
+        "pin.not_water": "An organizer pinned {who} to stay out of the water.",
+        "pin.role": "An organizer pinned {who} to this role.",
+        "pin.pair": "An organizer pinned {who} and {other} together.",
+        "pin.zone": "An organizer pinned {who} to {zone}.",
+        "pin.no_role": "An organizer pinned {who} out of the roles that are left.",
+        "told.kept": "{who} keeps what they were told.",
+        "told.changed": "People who must be told something new: {count}.",
+        # trade.what_if
+        "what_if.people_in_water": "People in water: {before} before, {after} then.",
+        "what_if.wishes": "Wishes honoured: {before} before, {after} then.",
+        "what_if.unseasoned": "Units without anybody seasoned: {before} before, {after} then.",
+        "what_if.repeats": "Pairs repeated from the last three days: {before} before, {after} then.",
+        "what_if.mismatch": "Levels between people's stature and their depth: {before} before, {after} then.",
+        "what_if.to_unit": "{who} would be in {zone} with {other}.",
+        "what_if.to_trio": "{who} would be in {zone} in a unit of three with {other} and {third}.",
+        "what_if.to_role": "{who} would be on shore: {role}.",
+        "what_if.to_role_at": "{who} would be on shore: {role} at {zone}.",
+        "what_if.to_nothing": "There would be nothing to do for {who}.",
+        "what_if.gone": "{who} would not be there.",
+        "what_if.short": "Short of {item}: {before} before, {after} then.",
+        "what_if.short_of_size": "Short of {item}, size {size}: {before} before, {after} then.",
+        "what_if.closed": "{zone} would be closed.",
+        "what_if.opened": "{zone} would be open.",
         "input.unknown_field": "{where} is no field of the plan contract and was left aside.",
         "plan.not_proven": "A better plan may exist: the search stopped before it could rule that out.",
         "H7.unknown": "The current is unknown, so nobody enters the water.",
@@ -73,6 +119,10 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "water.no_gauge": "Depth is {depth_cm} cm as surveyed: there is no gauge to correct it by.",
         "water.no_gauge_at_survey": "Depth is {depth_cm} cm as surveyed: the gauge was not read at the survey.",
         "water.no_gauge_today": "Depth is {depth_cm} cm as surveyed: the gauge was not read today.",
+        "water.gauge_replaced": (
+            "Depth is {depth_cm} cm as surveyed: the gauge was replaced or set anew since, and levels of two gauges "
+            "cannot be compared. Survey the depth again."
+        ),
         "water.depth_by_gauge": (
             "Depth today is {depth_cm} cm: {surveyed_cm} cm surveyed, with the gauge at {at_survey_cm} cm then and "
             "{today_cm} cm today."
@@ -107,13 +157,24 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "season.outside_by": "Outside the permitted weeks, {opens} to {closes}, set by {authority}.",
         "season.forbidden": "Work is forbidden from {opens} to {closes} by {issuer}.",
         "season.not_permitted": "Work is permitted only from {opens} to {closes} by {issuer}.",
-        # trade.outline; positions are written [longitude, latitude]
-        "outline.long": "The text is longer than {limit} characters. Paste the outline of this zone alone.",
-        "outline.not_json": "This is not JSON. Paste a GeoJSON polygon, beginning with {{ and ending with }}.",
-        "outline.features": (
-            "The collection has {count} features. It must have exactly one, the outline of this zone as a Polygon."
+        "season.forbidden_in_water": (
+            "Work in water is forbidden from {opens} to {closes} by {issuer}; dry zones may be worked."
         ),
-        "outline.not_polygon": "The geometry is of type {kind}. It must be one Polygon.",
+        "season.not_permitted_in_water": (
+            "Work in water is permitted only from {opens} to {closes} by {issuer}; dry zones may be worked."
+        ),
+        "season.advice_against": "{issuer} asks for special care from {opens} to {closes}: read the notice.",
+        "season.advice_only": "{issuer} advises to work only from {opens} to {closes}: read the notice.",
+        # trade.outline; positions are written [longitude, latitude]
+        "outline.long": "The text is longer than {limit} characters. Paste one outline alone.",
+        "outline.not_json": (
+            "This is neither GeoJSON nor a list of corners. Give one corner a line as latitude, longitude, or paste a "
+            "GeoJSON polygon, beginning with {{ and ending with }}."
+        ),
+        "outline.features": (
+            "The collection has {count} features. It must have exactly one, a Polygon or MultiPolygon."
+        ),
+        "outline.not_polygon": "The geometry is of type {kind}. It must be a Polygon or MultiPolygon.",
         "outline.empty": "The polygon has no coordinates. It must have a list of rings, each a list of positions.",
         "outline.short": (
             "A ring has {count} positions. It needs at least {least}, of which the last repeats the first."
@@ -131,7 +192,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
             "{position} lies {away_km} km from the site. An outline stays within {limit_km} km: check the positions "
             "here and those of the site."
         ),
-        "outline.across_180": "The outline crosses the 180th meridian. Make a zone for each side of it.",
+        "outline.parts": "Two parts of the outline overlap near {position}. Draw them as one, or apart.",
         "outline.flat": (
             "The outline encloses less than {least} m². Give at least three corners that do not lie on one line."
         ),
@@ -139,6 +200,30 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "outline.holes": (
             "Near {position} a ring crosses itself or a hole reaches out of the outline or into another hole."
         ),
+        "outline.outside": (
+            "The zone {name} lies wholly outside the outline of its stand. One of the two is of another place: draw it "
+            "anew, or choose the stand it belongs to."
+        ),
+        "outline.partly_outside": (
+            "{area_m2} m² of the zone {name}, {percent} % of it, lie outside the outline of its stand."
+        ),
+        "outline.overlaps": (
+            "The zones {name} and {other} overlap by {area_m2} m². Stems there count twice: draw one of them anew."
+        ),
+        # trade.outline; corners are written latitude, longitude
+        "corners.line": (
+            "Line {line}, “{text}”, is no corner. Give latitude and longitude in decimal degrees, such as "
+            "44.251934, -76.502218."
+        ),
+        "corners.short": "There are {count} corners. An outline needs at least {least}, one a line.",
+        "corners.out_of_range": (
+            "{position} is not on the map: latitude, given first, is from -90 to 90 and longitude from -180 to 180."
+        ),
+        "corners.swapped": (
+            "Latitude and longitude seem to be swapped at {position}: the other way round the outline lies at the "
+            "site. In a list of corners latitude comes first."
+        ),
+        **IDENTIFICATION_SENTENCES,
         # trade.treatment
         "treatment.not_begun": (
             "Cutting has not begun here. Expect several years of it: a stand of reed does not go in one."
@@ -151,6 +236,32 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
             "Year {year} of cutting. Expect fewer stems where stubble stays under water, and regrowth from what is "
             "left: come back every year until no stem is seen for {clear_years} years."
         ),
+        # trade.moves
+        "moves.spade_to_cutter": (
+            "{zone}: {after_cm} cm of water instead of {before_cm} cm. It changes from the spade to the hand sickle or "
+            "cane cutter, with chest waders and life jackets."
+        ),
+        "moves.dry_to_cutter": (
+            "{zone}: {after_cm} cm of water instead of dry ground. It changes from the spade to the hand sickle or "
+            "cane cutter, with chest waders, life jackets and pairs."
+        ),
+        "moves.cutter_to_spade": (
+            "{zone}: {after_cm} cm of water instead of {before_cm} cm. It changes from the hand sickle or cane cutter "
+            "to the spade, with boots, still in pairs."
+        ),
+        "moves.cutter_to_dry": (
+            "{zone}: dry ground instead of {before_cm} cm of water. It changes from the hand sickle or cane cutter to "
+            "the spade."
+        ),
+        "moves.dry_to_shallow": (
+            "{zone}: {after_cm} cm of water instead of dry ground. Everyone there needs boots and a partner."
+        ),
+        "moves.shallow_to_dry": "{zone}: dry ground instead of {before_cm} cm of water. It is land work now.",
+        "moves.now_too_deep": "{zone}: {after_cm} cm is deeper than anyone may wade. Nobody may enter it.",
+        "moves.now_closed_by_current": "{zone}: at {after_cm} cm the current closes it. Nobody may enter it.",
+        "moves.now_open": "{zone}: at {after_cm} cm it is open again; at {before_cm} cm it was closed.",
+        "moves.season_closed": "The calendar of the site closes this day now.",
+        "moves.season_water_closed": "The calendar of the site closes this day to work in water now.",
         # trade.weather
         "weather.unknown": "No forecast is known: look at one before the day, for heat, cold, wind and water.",
         "weather.air_unknown": "The air temperature is unknown.",
@@ -225,8 +336,87 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "effort.counted": "Counted stem by stem.",
         "effort.one_bundle": "{bundles} bundles of {mean} stems; one sampled bundle gives no interval.",
         "effort.sample": "{bundles} bundles of {mean} stems, the mean of {sampled} sampled; {percent} % interval.",
-        "effort.rate": "Rests on {hours} person-hours of records, beside a starting rate worth {prior_hours}.",
+        "effort.rate": (
+            "Rests on {hours} person-hours of records from {days} closed days, beside a starting rate worth "
+            "{prior_hours} person-hours."
+        ),
+        "effort.rate_start": (
+            "No record yet: the group's starting value of {rate} stems per person-hour (convention; no published rate "
+            "exists)."
+        ),
+        "effort.dispersion": (
+            "Days differ: the interval is {times} times as wide as if stems came at an even rate (convention)."
+        ),
+        "effort.left": (
+            "Stems ÷ stems per person-hour, for a crew of {water} people cutting in water and {land} on dry land, "
+            "{hours} h each; both sides are worked at the same time."
+        ),
+        "effort.no_crew_in_water": "Stems stand in water, and nobody of the usual crew cuts there.",
+        "effort.no_crew_on_land": "Stems stand on dry land, and nobody of the usual crew cuts there.",
+        "effort.stems_without_interval": (
+            "Some stems come from an estimate without an interval, so the limits are narrower than they should be: "
+            "survey with at least two quadrats a zone."
+        ),
         "effort.implausible": "More than {limit} stems per person-hour is not plausible for live reed: check it.",
+        # trade.sampling
+        "sampling.t": (
+            "Mean of {n} quadrats ÷ quadrat size; {percent} % interval by Student's t with {df} degrees of freedom. The "
+            "zone's area is not known, so no finite correction is made."
+        ),
+        "sampling.t_finite": (
+            "Mean of {n} quadrats ÷ quadrat size; {percent} % interval by Student's t with {df} degrees of freedom and "
+            "the finite correction for {share} % of the area counted (Freese 1962)."
+        ),
+        "sampling.one": (
+            "One quadrat only: it gives a number, but no interval is claimed. Count at least 2, better 5 or more."
+        ),
+        "sampling.all": "All of it was counted, in {n} quadrats: no uncertainty is left from sampling.",
+        "sampling.covers_more": (
+            "The quadrats cover more than the area of the zone, so no interval is claimed: check the quadrat size and "
+            "the outline."
+        ),
+        "sampling.none_seen": (
+            "No stem in {n} quadrats. Stems may still stand between them: the upper limit is the exact Poisson one "
+            "({percent} %)."
+        ),
+        "sampling.no_spread": "All quadrats have the same count, so the interval is narrower than it should be.",
+        "sampling.raised": "The lower limit is raised to the stems that were counted.",
+        "sampling.dense": "More than {limit} stems/m² is hardly plausible: check the counts and the quadrat size.",
+        "sampling.no_interval": "No interval is claimed for the total: one quadrat says nothing of scatter in {names}.",
+        "sampling.stratified": (
+            "Sum over {zones} zones of area × density; {percent} % interval by Student's t with {df} degrees of freedom "
+            "(Satterthwaite), each zone with its finite correction."
+        ),
+        "sampling.summed": "Sum over {zones} zones; without any scatter in the counts the limits are those of the zones.",
+        "sampling.empty_zones": "The interval takes no account of stems that may stand unseen in {names}.",
+        "sampling.ratio": "Ratio of two surveys with its {percent} % interval on the log scale.",
+        "sampling.ratio_alone": "Ratio of two surveys; no interval is claimed, because one of them has none or found none.",
+        "sampling.spread": "Too few counts to say how the stems stand.",
+        "sampling.clumped": (
+            "The stems stand in clumps: the counts vary {index} times as much as at random. More quadrats help more "
+            "than larger ones."
+        ),
+        "sampling.random": "The counts vary about as much as at random ({index} times).",
+        "sampling.even": "The counts vary less than at random ({index} times): the stems stand evenly.",
+        "sampling.size_proportional": (
+            "{n} quadrats shared by area, at least 2 a zone: the fewest for which the {percent} % interval of the total "
+            "should be as narrow as wanted (t, finite correction)."
+        ),
+        "sampling.size_neyman": (
+            "{n} quadrats shared by area and scatter (Neyman), at least 2 a zone: the fewest for which the {percent} % "
+            "interval of the total should be as narrow as wanted (t, finite correction)."
+        ),
+        "sampling.placed": "Drawn by chance, evenly over the area, from the seed {seed}: the same seed gives the same places.",
+        "sampling.placed_fewer": (
+            "Only {placed} of {wanted} positions found room so far apart: ask for fewer or a smaller distance."
+        ),
+        # stands.queries.stems
+        "stems.typed": "Estimated by eye and typed in; no quadrat was counted here.",
+        "stems.typed_without_area": (
+            "Estimated by eye and typed in: quadrats were counted on {date}, but the zone has no outline, so there is "
+            "no area to multiply the density by."
+        ),
+        "stems.surveyed": "Area of {area_m2} m² × {density} stems/m², from {n} quadrats of {quadrat_m2} m² on {date}.",
         # trade.daylight; times are the site's
         "daylight.within": "Within daylight.",
         "daylight.before_sunrise": "Starts before sunrise at {sunrise}.",
