@@ -43,6 +43,15 @@ RULES: tuple[Rule, ...] = (
         why=_("Cutting helps until the plant stops moving reserves. Common practice."),
     ),
     Rule(
+        name="nest_check_until",
+        label=_("Look for nests until"),
+        why=_(
+            "Birds may nest from mid-March to late August, later in the north. Until this day pages ask for a check "
+            "for active nests; it opens and closes no day."
+        ),
+        safer=+1,
+    ),
+    Rule(
         name="sun_days",
         label=_("Days in direct sun for bagged material"),
         unit=_("days"),

@@ -271,7 +271,7 @@ def rules_of(group: Group) -> list[RuleState]:
                 value=value,
                 changed_by=names.get(change.changed_by_id, change.changed_by.email) if change else "",
                 changed_at=change.changed_at if change else None,
-                bolder=bool(rule.safer) and (value - default) * rule.safer < 0,
+                bolder=bool(rule.safer) and (value < default if rule.safer > 0 else value > default),
             )
         )
     return states

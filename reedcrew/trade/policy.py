@@ -14,6 +14,8 @@ class Policy:
 
     window_opens: MonthDay = field(default=MonthDay(7, 15))  # (cp) design, rule 1
     window_closes: MonthDay = field(default=MonthDay(10, 15))  # (cp) design, rule 1
+    # Birds may nest until late August (general nesting period, canada.ca): the end of the month is the convention here.
+    nest_check_until: MonthDay = field(default=MonthDay(8, 31))
     sun_days: int = 14  # (cp) days in direct sun before bagged material may go on; design, rule 6
     water_days_min: int = 1  # earlier water days that make an adult experienced; H2
     minor_depth_cm_max: int = 30  # deepest water for a person under 18 with their guardian; H3

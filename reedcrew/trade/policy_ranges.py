@@ -4,6 +4,7 @@ No published limit is passed: the wading factor never goes under 1 (the publishe
 counts as experienced without a water day, and a person under 18 never goes deeper than half a metre.
 """
 
+import calendar
 import dataclasses
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -12,7 +13,7 @@ from typing import get_type_hints
 
 from reedcrew.trade.errors import Faults, UnusableInput
 from reedcrew.trade.policy import Policy
-from reedcrew.trade.season import MonthDay, default_window
+from reedcrew.trade.season import MonthDay, Window, default_window
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +41,11 @@ RANGES: Mapping[str, Range] = MappingProxyType(
 )
 
 
+NEST_CHECK_UNTIL_MIN = MonthDay(
+    8, 1
+)  # the general nesting period may last to late August; never much less (convention)
+
+
 def check(policy: Policy) -> None:
     """Accept a policy whose values all lie in their ranges and whose two days exist.
 
@@ -62,4 +68,14 @@ def check(policy: Policy) -> None:
     except UnusableInput as error:
         for fault in error.faults:
             faults.unless(False, f"window_{fault.where}", fault.message)
+    try:
+        Window(opens=NEST_CHECK_UNTIL_MIN, closes=policy.nest_check_until)
+    except UnusableInput as error:
+        faults.unless(False, "nest_check_until", error.faults[0].message)
+    else:
+        faults.unless(
+            policy.nest_check_until >= NEST_CHECK_UNTIL_MIN,
+            "nest_check_until",
+            f"must not lie before {calendar.month_name[NEST_CHECK_UNTIL_MIN.month]}",
+        )
     faults.raise_any()

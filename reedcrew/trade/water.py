@@ -47,11 +47,18 @@ def _exact(value: float) -> Fraction:
     return Fraction(str(value))
 
 
-def depth_today(surveyed_depth_cm: float, gauge_at_survey_cm: float | None, gauge_today_cm: float | None) -> DepthToday:
+def depth_today(
+    surveyed_depth_cm: float,
+    gauge_at_survey_cm: float | None,
+    gauge_today_cm: float | None,
+    *,
+    gauge_replaced: bool = False,
+) -> DepthToday:
     """Depth today = surveyed depth + (gauge today − gauge at the survey): rule 3 of the design.
 
     All in cm; gauge levels may be negative (below the gauge's zero). If either gauge level is unknown, the surveyed
-    depth stands and the reason says so. The result is rounded up to whole centimetres and never below 0.
+    depth stands and the reason says so, as it does where ``gauge_replaced`` says that the two levels have not the same
+    zero. The result is rounded up to whole centimetres and never below 0.
 
     Raises UnusableInput for a surveyed depth outside 0 to 1000 cm or a gauge level beyond ±10 000 cm.
     """
@@ -70,6 +77,8 @@ def depth_today(surveyed_depth_cm: float, gauge_at_survey_cm: float | None, gaug
         return DepthToday(depth_cm=surveyed_cm, reason=reason("water.no_gauge_at_survey", depth_cm=surveyed_cm))
     if gauge_today_cm is None:
         return DepthToday(depth_cm=surveyed_cm, reason=reason("water.no_gauge_today", depth_cm=surveyed_cm))
+    if gauge_replaced:
+        return DepthToday(depth_cm=surveyed_cm, reason=reason("water.gauge_replaced", depth_cm=surveyed_cm))
     depth_cm = max(0, _rounded_up(surveyed + _exact(gauge_today_cm) - _exact(gauge_at_survey_cm)))
     return DepthToday(
         depth_cm=depth_cm,

@@ -140,8 +140,10 @@ def test_values_that_allow_more_than_the_default_are_marked():
         wading_safety_factor=1.5,
         units_per_spotter=4,
         window_opens=MonthDay(7, 1),
+        nest_check_until=MonthDay(8, 20),
     )
     assert {state.rule.name for state in rules_of(group) if state.bolder} == {
+        "nest_check_until",
         "wading_depth_cm_max",
         "wading_safety_factor",
     }

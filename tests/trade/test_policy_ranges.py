@@ -50,6 +50,7 @@ def test_every_faulty_value_is_named_at_once():
         DEFAULT_POLICY,
         window_opens=MonthDay(2, 30),
         window_closes=MonthDay(13, 1),
+        nest_check_until=MonthDay(7, 31),
         sun_days=0,
         wading_safety_factor=0.5,
     )
@@ -60,4 +61,5 @@ def test_every_faulty_value_is_named_at_once():
         "wading_safety_factor",
         "window_opens",
         "window_closes",
+        "nest_check_until",
     }

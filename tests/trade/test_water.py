@@ -34,6 +34,12 @@ def test_rule_3_depth_today(surveyed, at_survey, today, depth, code):
     assert f"{depth} cm" in result.reason.text
 
 
+def test_levels_of_two_gauges_are_never_compared():
+    result = depth_today(40, 120, 135, gauge_replaced=True)
+    assert (result.depth_cm, result.reason.code) == (40, "water.gauge_replaced")
+    assert "Survey the depth again" in result.reason.text
+
+
 @given(st.integers(0, 300), st.integers(-500, 500), st.integers(-500, 500), st.integers(0, 200))
 def test_more_water_at_the_gauge_never_makes_a_zone_shallower(surveyed, at_survey, today, rise):
     before = depth_today(surveyed, at_survey, today).depth_cm
