@@ -65,7 +65,7 @@ def _rescue(day: Day, plan: Plan, shelf: Shelf) -> tuple[GearLine, ...]:
 
 def _reed(day: Day, plan: Plan, workers: tuple[Worker, ...], shelf: Shelf) -> tuple[GearLine, ...]:
     stems = sum(
-        expected_stems(zone.stems, cutters_in(zone, workers), day.hours, zone.depth_cm, day.policy)
+        expected_stems(zone.stems, cutters_in(zone, workers), day.hours, zone.depth_cm, day.policy, day.rates)
         for zone in day.zones
     )
     bags = [reason("gear.bags", stems=stems)]

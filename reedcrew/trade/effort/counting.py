@@ -1,4 +1,4 @@
-"""Stems cut and how fast: counts, bundles with a sample, and a work rate that learns from records."""
+"""Stems cut: counts, and bundles with a sample."""
 
 import math
 import statistics
@@ -6,23 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from scipy.special import gammaincinv, stdtrit
+from scipy.special import stdtrit
 
 from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.errors import Faults
-from reedcrew.trade.policy import Policy
 from reedcrew.trade.reasons import Reason, reason
 
 CONFIDENCE = 0.95
 SAMPLE_MIN = 2  # fewer bundles have no variance, so no interval may be claimed
 STEMS_PER_BUNDLE_MAX = 5_000  # a hand-tied bundle; the traditional one holds 226 to 615 stems (computed)
 BUNDLES_MAX = STEMS_MAX // STEMS_PER_BUNDLE_MAX
-PERSON_HOURS_MAX = 1_000_000
-
-PRIOR_PERSON_HOURS = 2.0  # evidence that a group's starting rate is worth (convention)
-# Skilled people sweeping dry winter reed on firm ground reach 3 500 to 12 300 stems an hour (computed from trade
-# figures): a rate above the lower end is no plausible one for live reed.
-PLAUSIBLE_STEMS_PER_HOUR_MAX = 3_500
 
 
 class Counted(StrEnum):
@@ -40,17 +33,6 @@ class StemTally:
     low: int | None
     high: int | None
     how: Counted
-    reasons: tuple[Reason, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WorkRate:
-    """Stems per person-hour with the limits of its interval, and the person-hours of records behind it."""
-
-    stems_per_hour: float
-    low: float
-    high: float
-    person_hours: float
     reasons: tuple[Reason, ...]
 
 
@@ -105,51 +87,13 @@ def from_bundles(bundles: int, sample: Sequence[int], confidence: float = CONFID
     )
 
 
-def prior_rate(depth_cm: float, policy: Policy) -> float:
-    """Stems per person-hour that a group starts from, in water or on dry land (convention:
+def together(tallies: Sequence[tuple[int, int | None, int | None]]) -> tuple[int, int, int]:
+    """Stems of several tallies and the limits of their sum, from (stems, low, high) of each; no limits mean none.
 
-    no published rate exists).
+    The tallies are independent, so that their half-widths add in quadrature (method of variance estimates recovery,
+    from memory).
     """
-    return policy.water_stems_per_hour if depth_cm > 0 else policy.land_stems_per_hour
-
-
-def work_rate(stems: int, person_hours: float, prior_stems_per_hour: float) -> WorkRate:
-    """Stems per person-hour learned from records: gamma-Poisson, the prior worth 2 person-hours (convention).
-
-    Mean = (prior × 2 + stems) / (2 + person-hours), with the central 95 % interval. Counts of stems vary more than
-    Poisson, so the interval is the narrowest that could be claimed. A caution above 3500 stems per person-hour.
-
-    Raises UnusableInput for negative stems or hours, or a prior of 0 or less.
-    """
-    faults = Faults()
-    faults.range("stems", stems, 0, STEMS_MAX)
-    faults.range("person_hours", person_hours, 0, PERSON_HOURS_MAX, "h")
-    faults.unless(prior_stems_per_hour > 0, "prior_stems_per_hour", f"must be above 0, not {prior_stems_per_hour:g}")
-    faults.raise_any()
-    shape = prior_stems_per_hour * PRIOR_PERSON_HOURS + stems
-    hours = PRIOR_PERSON_HOURS + person_hours
-    rate = shape / hours
-    tail = (1 - CONFIDENCE) / 2
-    reasons = [reason("effort.rate", hours=round(person_hours, 2), prior_hours=PRIOR_PERSON_HOURS)]
-    if rate > PLAUSIBLE_STEMS_PER_HOUR_MAX:
-        reasons.append(reason("effort.implausible", limit=PLAUSIBLE_STEMS_PER_HOUR_MAX))
-    return WorkRate(
-        stems_per_hour=rate,
-        low=float(gammaincinv(shape, tail)) / hours,
-        high=float(gammaincinv(shape, 1 - tail)) / hours,
-        person_hours=person_hours,
-        reasons=tuple(reasons),
-    )
-
-
-def expected_stems(stems_standing: int, people: int, hours: float, depth_cm: float, policy: Policy) -> int:
-    """Stems that a crew may cut in a zone in a day: what stands there, at most people × hours × the group's rate.
-
-    Rounded up. Raises UnusableInput for a negative number.
-    """
-    faults = Faults()
-    faults.range("stems_standing", stems_standing, 0, STEMS_MAX)
-    faults.unless(people >= 0, "people", f"must be 0 or more, not {people}")
-    faults.range("hours", hours, 0, 24, "h")
-    faults.raise_any()
-    return min(stems_standing, math.ceil(people * hours * prior_rate(depth_cm, policy)))
+    stems = sum(each for each, _, _ in tallies)
+    below = math.hypot(*(each - low for each, low, _ in tallies if low is not None))
+    above = math.hypot(*(high - each for each, _, high in tallies if high is not None))
+    return stems, max(0, math.floor(stems - below)), math.ceil(stems + above)
