@@ -368,8 +368,8 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "effort.implausible": "More than {limit} stems per person-hour is not plausible for live reed: check it.",
         # trade.sampling
         "sampling.t": (
-            "Mean of {n} quadrats ÷ quadrat size; {percent} % interval by Student's t with {df} degrees of freedom. The "
-            "zone's area is not known, so no finite correction is made."
+            "Mean of {n} quadrats ÷ quadrat size; {percent} % interval by Student's t with {df} degrees of freedom. "
+            "The zone's area is not known, so no finite correction is made."
         ),
         "sampling.t_finite": (
             "Mean of {n} quadrats ÷ quadrat size; {percent} % interval by Student's t with {df} degrees of freedom and "
@@ -392,13 +392,15 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "sampling.dense": "More than {limit} stems/m² is hardly plausible: check the counts and the quadrat size.",
         "sampling.no_interval": "No interval is claimed for the total: one quadrat says nothing of scatter in {names}.",
         "sampling.stratified": (
-            "Sum over {zones} zones of area × density; {percent} % interval by Student's t with {df} degrees of freedom "
-            "(Satterthwaite), each zone with its finite correction."
+            "Sum over {zones} zones of area × density; {percent} % interval by Student's t with {df} degrees of "
+            "freedom (Satterthwaite), each zone with its finite correction."
         ),
-        "sampling.summed": "Sum over {zones} zones; without any scatter in the counts the limits are those of the zones.",
+        "sampling.summed": "Sum over {zones} zones; without scatter in the counts the limits are those of the zones.",
         "sampling.empty_zones": "The interval takes no account of stems that may stand unseen in {names}.",
         "sampling.ratio": "Ratio of two surveys with its {percent} % interval on the log scale.",
-        "sampling.ratio_alone": "Ratio of two surveys; no interval is claimed, because one of them has none or found none.",
+        "sampling.ratio_alone": (
+            "Ratio of two surveys; no interval is claimed, because one of them has none or no stem was left."
+        ),
         "sampling.spread": "Too few counts to say how the stems stand.",
         "sampling.clumped": (
             "The stems stand in clumps: the counts vary {index} times as much as at random. More quadrats help more "
@@ -407,14 +409,16 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "sampling.random": "The counts vary about as much as at random ({index} times).",
         "sampling.even": "The counts vary less than at random ({index} times): the stems stand evenly.",
         "sampling.size_proportional": (
-            "{n} quadrats shared by area, at least 2 a zone: the fewest for which the {percent} % interval of the total "
-            "should be as narrow as wanted (t, finite correction)."
+            "{n} quadrats shared by area, at least 2 a zone: the fewest for which the {percent} % interval of the "
+            "total should be as narrow as wanted (t, finite correction)."
         ),
         "sampling.size_neyman": (
             "{n} quadrats shared by area and scatter (Neyman), at least 2 a zone: the fewest for which the {percent} % "
             "interval of the total should be as narrow as wanted (t, finite correction)."
         ),
-        "sampling.placed": "Drawn by chance, evenly over the area, from the seed {seed}: the same seed gives the same places.",
+        "sampling.placed": (
+            "Drawn by chance, evenly over the area, from the number {seed}: the same number gives the same places."
+        ),
         "sampling.placed_fewer": (
             "Only {placed} of {wanted} positions found room so far apart: ask for fewer or a smaller distance."
         ),
