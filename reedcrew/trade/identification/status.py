@@ -1,10 +1,13 @@
-"""Which subspecies a stand is, and whether it may be worked."""
+"""What is known of a stand's subspecies."""
 
 from enum import StrEnum
 
 
 class Identification(StrEnum):
-    """What is known of a stand's subspecies. Only INTRODUCED opens a stand for work days (design, rule 2)."""
+    """What is known of a stand's subspecies. Only INTRODUCED opens a stand for work days (design, rule 2).
+
+    UNCHECKED is a stand that no organizer has decided about, whatever checks have found.
+    """
 
     UNCHECKED = "unchecked"
     INTRODUCED = "introduced"
