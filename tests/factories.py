@@ -7,7 +7,7 @@ from typing import Any
 
 from reedcrew.people.models import Account, Group, Member, PrivateRecord, Profile
 from reedcrew.people.roles import Role
-from reedcrew.stands.models import Site, Stand, Zone
+from reedcrew.stands.models import Quadrat, Site, Stand, Survey, Zone
 from reedcrew.stock.models import Movement, StockLine
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.items import Item, JacketClass
@@ -152,3 +152,26 @@ def account_of(member: Member) -> Account:
     """The account of a member that has one."""
     assert member.account is not None
     return member.account
+
+
+def make_survey(
+    stand: Stand,
+    counts: dict[Zone, list[int]],
+    *,
+    depths: dict[Zone, list[int]] | None = None,
+    recorded_by: Account | None = None,
+    **fields: Any,
+) -> Survey:
+    """A survey of a month before NOW with these stems in quadrats of 1 m², and these depths beside the counts."""
+    survey = Survey.objects.create(
+        stand=stand,
+        recorded_by=recorded_by or make_account(),
+        **{"surveyed_on": datetime.date(2026, 7, 10), "quadrat_m2": Decimal(1), "recorded_at": NOW, **fields},
+    )
+    for zone, stems in counts.items():
+        deep: list[int | None] = [*(depths or {}).get(zone, []), *([None] * len(stems))]
+        Quadrat.objects.bulk_create(
+            Quadrat(survey=survey, zone=zone, number=number, stems=count, depth_cm=deep[number - 1])
+            for number, count in enumerate(stems, 1)
+        )
+    return survey

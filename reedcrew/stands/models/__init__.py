@@ -1,19 +1,28 @@
 """Tables of sites, stands, zones, checks and gauge levels."""
 
 from reedcrew.stands.models.checks import IdentificationCheck
+from reedcrew.stands.models.gauges import Gauge
 from reedcrew.stands.models.levels import WaterLevel
+from reedcrew.stands.models.notices import SiteNotice
 from reedcrew.stands.models.sites import GAUGE_RANGE, Site, SiteQuerySet
 from reedcrew.stands.models.stands import Stand, StandQuerySet
+from reedcrew.stands.models.surveys import QUADRATS_MAX, Quadrat, Survey, SurveyQuerySet
 from reedcrew.stands.models.zones import UNITS_MAX, Zone
 
 __all__ = [
     "GAUGE_RANGE",
+    "QUADRATS_MAX",
     "UNITS_MAX",
+    "Gauge",
     "IdentificationCheck",
+    "Quadrat",
     "Site",
+    "SiteNotice",
     "SiteQuerySet",
     "Stand",
     "StandQuerySet",
+    "Survey",
+    "SurveyQuerySet",
     "WaterLevel",
     "Zone",
 ]

@@ -5,6 +5,18 @@ from reedcrew.stands.queries.lists import StandRow, stand_rows
 from reedcrew.stands.queries.seasons import DAYS_AHEAD, DAYS_OF_A_YEAR, Season, SeasonSpan, season_at, window_of
 from reedcrew.stands.queries.site_page import LEVELS_SHOWN, SitePage, site_page
 from reedcrew.stands.queries.stand_page import StandPage, ZoneToday, stand_page
+from reedcrew.stands.queries.stems import (
+    Standing,
+    StandStems,
+    StemsHow,
+    SurveyTotal,
+    ZoneCounts,
+    stand_stems,
+    standing_stems,
+    stems_together,
+    survey_total,
+    survey_totals,
+)
 
 __all__ = [
     "DAYS_AHEAD",
@@ -15,6 +27,11 @@ __all__ = [
     "SitePage",
     "StandPage",
     "StandRow",
+    "StandStems",
+    "Standing",
+    "StemsHow",
+    "SurveyTotal",
+    "ZoneCounts",
     "ZoneDepth",
     "ZoneToday",
     "depths_today",
@@ -23,5 +40,10 @@ __all__ = [
     "site_page",
     "stand_page",
     "stand_rows",
+    "stand_stems",
+    "standing_stems",
+    "stems_together",
+    "survey_total",
+    "survey_totals",
     "window_of",
 ]
