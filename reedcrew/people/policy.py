@@ -128,6 +128,12 @@ RULES: tuple[Rule, ...] = (
         unit=_("stems"),
         why=_("A first guess for planning, until the group has records of its own. Common practice."),
     ),
+    Rule(
+        name="gone_percent",
+        label=_("Stems left at which a stand counts as nearly gone"),
+        unit=_("% of the first survey"),
+        why=_("Forecasts name the year in which a stand should be down to so many. Common practice."),
+    ),
 )
 
 

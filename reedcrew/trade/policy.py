@@ -27,6 +27,7 @@ class Policy:
     spare_tool_every: int = 5  # (cp) one spare tool for each started five; design, gear list
     water_stems_per_hour: float = 100.0  # (cp) starting work rate of one person in water; learned from records later
     land_stems_per_hour: float = 150.0  # (cp) the same on dry land
+    gone_percent: float = 1.0  # (cp) of the stems of the first survey; a forecast names the year of so few
 
 
 DEFAULT_POLICY = Policy()

@@ -37,6 +37,7 @@ RANGES: Mapping[str, Range] = MappingProxyType(
         "spare_tool_every": Range(low=1, high=20),
         "water_stems_per_hour": Range(low=1, high=2000),
         "land_stems_per_hour": Range(low=1, high=2000),
+        "gone_percent": Range(low=0.1, high=10),
     }
 )
 

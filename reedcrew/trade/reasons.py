@@ -39,6 +39,14 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "H5.mass_unknown": "No life jacket class is known for {who}: their body mass is unknown or too low for any.",
         "H5.jacket": "No life jacket of class {size} is in stock.",
         "H5.jackets_taken": "All life jackets of class {size} are given to others.",
+        "H5.footwear": (
+            "{who} brings no boots or water shoes for shallow water, and none in stock fit: they would be labelled "
+            "{labels}."
+        ),
+        "H5.footwear_unknown": (
+            "{who} brings no boots or water shoes for shallow water, and without a boot size none are known to fit."
+        ),
+        "H5.footwear_taken": "All boots that fit {who} are given to others, and nobody is barefoot in shallow water.",
         "H6.within": (
             "{depth_cm} cm of water is within everyone's wading limit here, the least of which is {limit_cm} cm."
         ),
@@ -82,6 +90,12 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "H9.pin_zone": "{zone} is closed today.",
         "H10.pin_first_aider": "{who} is no adult first-aider.",
         "H11.pin": "{who} and {other} share no language.",
+        "H1.pins": "A unit has two people, or once in a plan three. These pins ask for more.",
+        "H2.pins": "These pins leave a unit without an adult with earlier water days or a trained lead.",
+        "H3.pins": "These pins part a person under 18 in water from their guardian.",
+        "H5.pins": "There are not enough sets that fit to keep these pins.",
+        "H9.pins": "The zones have no room for the units that these pins ask for.",
+        "H10.pins": "These pins leave too few adults to watch from the shore.",
         "pins.dry": "{zone} is dry land: nobody is in water there. Pin the spade crew instead.",
         "pins.no_land": "{zone} is not dry land that is open today.",
         "pins.zones_worked": "No zone is worked, so there is no role on shore.",
@@ -429,6 +443,71 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
             "no area to multiply the density by."
         ),
         "stems.surveyed": "Area of {area_m2} m² × {density} stems/m², from {n} quadrats of {quadrat_m2} m² on {date}.",
+        # trade.decline; days are written year-month-day
+        "decline.too_few": (
+            "Too few: of the yearly surveys, {count} found stems. A decline takes at least {least}, in different years; "
+            "three or more give better limits."
+        ),
+        "decline.clear": (
+            "No stem was seen on {on}. Treat the stand as gone only after {years} clear years (convention)."
+        ),
+        "decline.below": (
+            "Already at or below {stems} stems, {percent} % of the first survey, on {on}. Come back until no stem is "
+            "seen for {years} years (convention)."
+        ),
+        "decline.not_declining": "Not declining: each year has {factor} times the stems of the year before.",
+        "decline.year": (
+            "At this pace at most {stems} stems, {percent} % of the first survey, are left in {year}. A line of the "
+            "past is no promise: it holds while the work goes on as before."
+        ),
+        "decline.not_within": (
+            "At this pace more than {stems} stems, {percent} % of the first survey, are left in {years} years."
+        ),
+        "decline.may_not": (
+            "The limits do not rule out that it takes more than {years} years, or that it does not decline."
+        ),
+        "decline.line": (
+            "Line through the logarithm of the stems of {count} surveys, one a year: each year has {factor} times the "
+            "stems of the year before."
+        ),
+        "decline.limits_t": (
+            "Weighted by the surveys' standard errors. 95 % limits by t with {freedom} degrees of freedom from the "
+            "scatter around the line, and never narrower than by the standard errors."
+        ),
+        "decline.limits_t_unweighted": (
+            "Not every survey has a standard error, so all weigh alike. 95 % limits by t with {freedom} degrees of "
+            "freedom from the scatter around the line."
+        ),
+        "decline.limits_ratio": (
+            "Two surveys only: 95 % limits are those of their ratio, by their standard errors (normal on the log "
+            "scale). Whether the years differ in other ways they cannot show."
+        ),
+        "decline.no_limits": "Two surveys without standard errors: no interval can be claimed.",
+        "decline.implausible": (
+            "A yearly factor outside {low} to {high} is unusual (convention): check that the surveys cover the same "
+            "ground at the same time of year."
+        ),
+        "decline.one_a_year": (
+            "Left out: {left_out}. Of each year the first survey counts, before that year's cutting, and before the "
+            "first cut only the last."
+        ),
+        "decline.zero_left_out": "A year without a stem between others is left out of the line.",
+        "decline.seasons": (
+            "The surveys lie up to {days} days apart in their years. An autumn beside a spring invents a decline or a "
+            "rebound: survey in the same weeks each year."
+        ),
+        "decline.published_water": (
+            "Cut under water and kept under: {low} to {high} % of the stems a year later in a published trial "
+            "(Bickford and others 2026: 92 to 99 % fewer after two seasons)."
+        ),
+        "decline.published_land": (
+            "Cut on land: {low} % of the stems the next spring when mown all season (Derr 2008), up to {high} % when "
+            "cut once (Greet and Rees 2015; the upper end is a convention). Height and stoutness may fall instead."
+        ),
+        "decline.inside": "This stand, with {percent} %, is inside that range.",
+        "decline.slower": "This stand, with {percent} %, declines slower than that.",
+        "decline.faster": "This stand, with {percent} %, declines faster than that.",
+        "decline.places": "Places differ: depth over the stubble, how often and when is cut, and how old the stand is.",
         # trade.daylight; times are the site's
         "daylight.within": "Within daylight.",
         "daylight.before_sunrise": "Starts before sunrise at {sunrise}.",
