@@ -85,6 +85,7 @@ class Migration(migrations.Migration):
                 ),
                 ("gear", models.JSONField(blank=True, default=list)),
                 ("reasons", models.JSONField(blank=True, default=list)),
+                ("remedies", models.JSONField(blank=True, default=list)),
                 ("fallen", models.JSONField(blank=True, default=list)),
                 (
                     "sign_up",

@@ -1,4 +1,5 @@
 import django.db.models.deletion
+from django.conf import settings
 from django.db import migrations, models
 
 
@@ -8,9 +9,26 @@ class Migration(migrations.Migration):
     dependencies = [
         ("people", "0001_initial"),
         ("workdays", "0001_initial"),
+        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
+        migrations.CreateModel(
+            name="AddressFault",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("address", models.EmailField(db_index=True, max_length=254)),
+                ("status", models.CharField(max_length=11)),
+                ("reason", models.CharField(blank=True, max_length=200)),
+                ("at", models.DateTimeField()),
+                ("cleared_at", models.DateTimeField(null=True)),
+            ],
+            options={
+                "verbose_name": "fault of an address",
+                "verbose_name_plural": "faults of addresses",
+                "ordering": ["-at", "-pk"],
+            },
+        ),
         migrations.CreateModel(
             name="CalendarEntry",
             fields=[
@@ -24,6 +42,9 @@ class Migration(migrations.Migration):
                 ("marks", models.JSONField()),
                 ("first_message_id", models.CharField(max_length=200)),
                 ("cancelled_at", models.DateTimeField(blank=True, null=True)),
+                ("reply_sequence", models.PositiveIntegerField(blank=True, null=True)),
+                ("reply_dtstamp", models.DateTimeField(blank=True, null=True)),
+                ("resent_at", models.DateTimeField(blank=True, null=True)),
                 (
                     "sign_up",
                     models.OneToOneField(
@@ -38,6 +59,87 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
+            name="IncomingMail",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("answer", "calendar answer"),
+                            ("bounce", "delivery report"),
+                            ("automatic", "automatic reply"),
+                            ("personal", "message"),
+                            ("unusable", "could not be read"),
+                        ],
+                        max_length=9,
+                    ),
+                ),
+                (
+                    "outcome",
+                    models.CharField(
+                        choices=[
+                            ("applied", "the sign-up follows the answer"),
+                            ("held", "the person was asked to confirm"),
+                            ("earlier", "answers an earlier version; the place is kept"),
+                            ("noted", "nothing changed; please look"),
+                            ("passed on", "passed on to the organizers"),
+                            ("resent", "the invitation was sent again"),
+                            ("told", "the person was told that it is too late"),
+                            ("marked", "the address is marked: mail does not arrive"),
+                            ("ignored", "nothing changed"),
+                            ("kept", "kept unread; please look"),
+                        ],
+                        max_length=9,
+                    ),
+                ),
+                ("why", models.CharField(blank=True, max_length=100)),
+                ("sender", models.EmailField(blank=True, max_length=254)),
+                ("subject", models.CharField(blank=True, max_length=200)),
+                ("message_id", models.CharField(blank=True, max_length=200)),
+                ("words", models.TextField(blank=True)),
+                ("reply_sequence", models.PositiveIntegerField(null=True)),
+                ("reply_dtstamp", models.DateTimeField(null=True)),
+                ("received_at", models.DateTimeField()),
+                ("digest", models.CharField(max_length=64, unique=True)),
+                ("raw", models.BinaryField()),
+                ("seen_at", models.DateTimeField(null=True)),
+                (
+                    "entry",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="incoming_mails",
+                        to="invites.calendarentry",
+                    ),
+                ),
+                (
+                    "group",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="incoming_mails",
+                        to="people.group",
+                    ),
+                ),
+                (
+                    "seen_by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "incoming mail",
+                "verbose_name_plural": "incoming mails",
+                "ordering": ["-received_at", "-pk"],
+                "indexes": [models.Index(fields=["message_id"], name="invites_incoming_by_id")],
+            },
+        ),
+        migrations.CreateModel(
             name="OutgoingMail",
             fields=[
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
@@ -49,6 +151,8 @@ class Migration(migrations.Migration):
                             ("change", "change"),
                             ("cancel", "cancellation"),
                             ("waiting list", "waiting list"),
+                            ("answer", "question about an answer"),
+                            ("passed on", "message passed on"),
                         ],
                         max_length=12,
                     ),

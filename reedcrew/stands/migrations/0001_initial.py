@@ -1,3 +1,4 @@
+import uuid
 from decimal import Decimal
 
 import django.core.validators
@@ -114,6 +115,136 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
+            name="Gauge",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("name", models.CharField(max_length=60, verbose_name="name or number of the gauge")),
+                ("datum", models.CharField(max_length=200, verbose_name="datum: what its zero is")),
+                ("note", models.TextField(blank=True, verbose_name="note")),
+                ("since", models.DateField(verbose_name="read from this day on")),
+                (
+                    "until",
+                    models.DateField(
+                        blank=True, editable=False, null=True, verbose_name="last day on which it was read"
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="gauges", to="stands.site"
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "gauge",
+                "verbose_name_plural": "gauges",
+                "ordering": ["-since", "-pk"],
+            },
+        ),
+        migrations.CreateModel(
+            name="SiteNotice",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("nesting", "nesting birds"),
+                            ("spawning", "spawning fish"),
+                            ("permit", "condition of a permit"),
+                            ("other", "other"),
+                        ],
+                        max_length=8,
+                        verbose_name="about",
+                    ),
+                ),
+                (
+                    "effect",
+                    models.CharField(
+                        choices=[
+                            ("forbids", "a prohibition: no work on these days"),
+                            ("permits", "a permission: work on these days only"),
+                        ],
+                        max_length=7,
+                        verbose_name="what it is",
+                    ),
+                ),
+                (
+                    "scope",
+                    models.CharField(
+                        choices=[("site", "all work at the site"), ("water", "work in water only")],
+                        default="site",
+                        max_length=5,
+                        verbose_name="applies to",
+                    ),
+                ),
+                (
+                    "force",
+                    models.CharField(
+                        choices=[
+                            ("stop", "must be kept: other days are closed"),
+                            ("advice", "asks for care: days stay open, with a caution"),
+                        ],
+                        default="stop",
+                        max_length=6,
+                        verbose_name="how strict it is",
+                    ),
+                ),
+                ("opens", reedcrew.stands.fields.MonthDayField(verbose_name="first day")),
+                ("closes", reedcrew.stands.fields.MonthDayField(verbose_name="last day")),
+                (
+                    "year",
+                    models.PositiveSmallIntegerField(
+                        blank=True,
+                        null=True,
+                        validators=[
+                            django.core.validators.MinValueValidator(1900),
+                            django.core.validators.MaxValueValidator(2199),
+                        ],
+                        verbose_name="year",
+                    ),
+                ),
+                ("issuer", models.CharField(max_length=160, verbose_name="authority that issued it")),
+                ("reference", models.CharField(blank=True, max_length=160, verbose_name="reference")),
+                ("issued_on", models.DateField(blank=True, null=True, verbose_name="issued on")),
+                ("note", models.TextField(blank=True, verbose_name="note")),
+                (
+                    "until",
+                    models.DateField(
+                        blank=True, editable=False, null=True, verbose_name="last day on which the notice holds"
+                    ),
+                ),
+                (
+                    "ended_because",
+                    models.CharField(blank=True, editable=False, max_length=300, verbose_name="why it ended"),
+                ),
+                ("recorded_at", models.DateTimeField(editable=False)),
+                ("submission", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        editable=False,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="notices", to="stands.site"
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "notice",
+                "verbose_name_plural": "notices",
+                "ordering": ["opens", "closes", "pk"],
+            },
+        ),
+        migrations.CreateModel(
             name="Stand",
             fields=[
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
@@ -212,6 +343,70 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
+            name="Survey",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("surveyed_on", models.DateField(verbose_name="counted on")),
+                (
+                    "quadrat_m2",
+                    models.DecimalField(
+                        decimal_places=3,
+                        max_digits=6,
+                        validators=[
+                            django.core.validators.MinValueValidator(Decimal("0.01")),
+                            django.core.validators.MaxValueValidator(100),
+                        ],
+                        verbose_name="area of a quadrat, m²",
+                    ),
+                ),
+                (
+                    "gauge_cm",
+                    models.SmallIntegerField(
+                        blank=True,
+                        null=True,
+                        validators=[
+                            django.core.validators.MinValueValidator(-10000),
+                            django.core.validators.MaxValueValidator(10000),
+                        ],
+                        verbose_name="gauge level at the survey, cm",
+                    ),
+                ),
+                ("counted_by", models.CharField(blank=True, max_length=160, verbose_name="counted by")),
+                ("note", models.TextField(blank=True, max_length=2000, verbose_name="note")),
+                ("recorded_at", models.DateTimeField()),
+                ("submission", models.UUIDField(editable=False, null=True)),
+                ("struck_at", models.DateTimeField(blank=True, null=True)),
+                ("struck_reason", models.CharField(blank=True, max_length=200)),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+                    ),
+                ),
+                (
+                    "stand",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="surveys", to="stands.stand"
+                    ),
+                ),
+                (
+                    "struck_by",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "survey",
+                "verbose_name_plural": "surveys",
+                "ordering": ["-surveyed_on", "-recorded_at", "-pk"],
+            },
+        ),
+        migrations.CreateModel(
             name="WaterLevel",
             fields=[
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
@@ -227,15 +422,15 @@ class Migration(migrations.Migration):
                 ),
                 ("read_at", models.DateTimeField(verbose_name="read at")),
                 (
-                    "read_by",
+                    "gauge",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+                        on_delete=django.db.models.deletion.CASCADE, related_name="levels", to="stands.gauge"
                     ),
                 ),
                 (
-                    "site",
+                    "read_by",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE, related_name="water_levels", to="stands.site"
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
                     ),
                 ),
             ],
@@ -336,6 +531,93 @@ class Migration(migrations.Migration):
                 "ordering": ["name", "pk"],
             },
         ),
+        migrations.CreateModel(
+            name="Quadrat",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                (
+                    "number",
+                    models.PositiveSmallIntegerField(
+                        validators=[
+                            django.core.validators.MinValueValidator(1),
+                            django.core.validators.MaxValueValidator(9999),
+                        ],
+                        verbose_name="number",
+                    ),
+                ),
+                (
+                    "stems",
+                    models.PositiveIntegerField(
+                        validators=[django.core.validators.MaxValueValidator(100000)], verbose_name="stems"
+                    ),
+                ),
+                (
+                    "height_cm",
+                    models.PositiveSmallIntegerField(
+                        blank=True,
+                        null=True,
+                        validators=[django.core.validators.MaxValueValidator(800)],
+                        verbose_name="height, cm",
+                    ),
+                ),
+                (
+                    "depth_cm",
+                    models.PositiveSmallIntegerField(
+                        blank=True,
+                        null=True,
+                        validators=[django.core.validators.MaxValueValidator(1000)],
+                        verbose_name="depth, cm",
+                    ),
+                ),
+                ("seed_heads", models.PositiveIntegerField(blank=True, null=True, verbose_name="seed heads")),
+                (
+                    "latitude",
+                    models.DecimalField(
+                        blank=True,
+                        decimal_places=6,
+                        max_digits=8,
+                        null=True,
+                        validators=[
+                            django.core.validators.MinValueValidator(-90),
+                            django.core.validators.MaxValueValidator(90),
+                        ],
+                        verbose_name="latitude",
+                    ),
+                ),
+                (
+                    "longitude",
+                    models.DecimalField(
+                        blank=True,
+                        decimal_places=6,
+                        max_digits=9,
+                        null=True,
+                        validators=[
+                            django.core.validators.MinValueValidator(-180),
+                            django.core.validators.MaxValueValidator(180),
+                        ],
+                        verbose_name="longitude",
+                    ),
+                ),
+                ("note", models.CharField(blank=True, max_length=200, verbose_name="note")),
+                (
+                    "survey",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="quadrats", to="stands.survey"
+                    ),
+                ),
+                (
+                    "zone",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="quadrats", to="stands.zone"
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "quadrat",
+                "verbose_name_plural": "quadrats",
+                "ordering": ["zone__name", "number", "pk"],
+            },
+        ),
         migrations.AddConstraint(
             model_name="site",
             constraint=models.UniqueConstraint(fields=("group", "name"), name="stands_site_name_once"),
@@ -357,6 +639,38 @@ class Migration(migrations.Migration):
             ),
         ),
         migrations.AddConstraint(
+            model_name="gauge",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("until", None)), fields=("site",), name="stands_gauge_one_in_use"
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="gauge",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("datum", ""), _negated=True), name="stands_gauge_has_datum"
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="gauge",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("until", None), ("until__gte", models.F("since")), _connector="OR"),
+                name="stands_gauge_ends_after_it_begins",
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="sitenotice",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("issuer", ""), _negated=True), name="stands_notice_has_issuer"
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="sitenotice",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("until", None), models.Q(("ended_because", ""), _negated=True), _connector="OR"),
+                name="stands_notice_end_has_reason",
+            ),
+        ),
+        migrations.AddConstraint(
             model_name="stand",
             constraint=models.UniqueConstraint(fields=("site", "name"), name="stands_stand_name_once"),
         ),
@@ -365,8 +679,33 @@ class Migration(migrations.Migration):
             constraint=models.UniqueConstraint(fields=("stand", "submission"), name="stands_check_once"),
         ),
         migrations.AddConstraint(
+            model_name="survey",
+            constraint=models.UniqueConstraint(fields=("stand", "submission"), name="stands_survey_once"),
+        ),
+        migrations.AddConstraint(
+            model_name="survey",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("quadrat_m2__gt", 0)), name="stands_survey_quadrat_has_area"
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="survey",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("struck_at", None), ("struck_by", None), ("struck_reason", "")),
+                    models.Q(
+                        ("struck_at__isnull", False),
+                        ("struck_by__isnull", False),
+                        models.Q(("struck_reason", ""), _negated=True),
+                    ),
+                    _connector="OR",
+                ),
+                name="stands_survey_struck_whole",
+            ),
+        ),
+        migrations.AddConstraint(
             model_name="waterlevel",
-            constraint=models.UniqueConstraint(fields=("site", "read_at"), name="stands_level_once_a_time"),
+            constraint=models.UniqueConstraint(fields=("gauge", "read_at"), name="stands_level_once_a_time"),
         ),
         migrations.AddConstraint(
             model_name="zone",
@@ -376,6 +715,28 @@ class Migration(migrations.Migration):
             model_name="zone",
             constraint=models.CheckConstraint(
                 condition=models.Q(("current_m_s__gte", 0)), name="stands_zone_current_not_negative"
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="quadrat",
+            constraint=models.UniqueConstraint(fields=("survey", "zone", "number"), name="stands_quadrat_number_once"),
+        ),
+        migrations.AddConstraint(
+            model_name="quadrat",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("seed_heads", None), ("seed_heads__lte", models.F("stems")), _connector="OR"),
+                name="stands_quadrat_heads_on_stems",
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="quadrat",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("latitude", None), ("longitude", None)),
+                    models.Q(("latitude__isnull", False), ("longitude__isnull", False)),
+                    _connector="OR",
+                ),
+                name="stands_quadrat_position_whole",
             ),
         ),
     ]

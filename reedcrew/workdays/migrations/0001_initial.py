@@ -129,6 +129,7 @@ class Migration(migrations.Migration):
                         choices=[
                             ("confirmed", "confirmed"),
                             ("waiting", "on the waiting list"),
+                            ("offered", "asked to take a place"),
                             ("withdrawn", "withdrawn"),
                         ],
                         max_length=9,
@@ -152,6 +153,8 @@ class Migration(migrations.Migration):
                 ),
                 ("signed_up_at", models.DateTimeField()),
                 ("changed_at", models.DateTimeField()),
+                ("offer_until", models.DateTimeField(blank=True, null=True)),
+                ("offer_lapsed_at", models.DateTimeField(blank=True, null=True)),
                 (
                     "member",
                     models.ForeignKey(
@@ -201,5 +204,16 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name="signup",
             constraint=models.UniqueConstraint(fields=("day", "number"), name="workdays_sign_up_number_once"),
+        ),
+        migrations.AddConstraint(
+            model_name="signup",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("offer_until__isnull", False), ("state", "offered")),
+                    models.Q(models.Q(("state", "offered"), _negated=True), ("offer_until", None)),
+                    _connector="OR",
+                ),
+                name="workdays_offer_has_an_end",
+            ),
         ),
     ]
