@@ -158,6 +158,8 @@ CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat-schedule")
 CELERY_BEAT_SCHEDULE = {
     "plans that are due": {"task": "crews.sweep", "schedule": timedelta(minutes=1)},
     "mails that are due": {"task": "invites.sweep", "schedule": timedelta(minutes=1)},
+    "offers that lapsed": {"task": "workdays.sweep", "schedule": timedelta(minutes=1)},
+    "answers in the mailbox": {"task": "invites.read_mailbox", "schedule": timedelta(minutes=1)},
     "clear sessions": {"task": "web.clear_sessions", "schedule": timedelta(hours=12)},
 }
 
@@ -205,6 +207,10 @@ LANGUAGES = [("en", _("English"))]
 LOCALE_PATHS = [BASE_DIR / "reedcrew" / "web" / "locale"]
 TIME_ZONE = "UTC"
 USE_TZ = True
+
+# --- Photos --------------------------------------------------------------------------------------------------------
+MEDIA_ROOT = Path(env.str("REEDCREW_MEDIA", default=str(VAR_DIR / "media")))  # no address leads here: views serve it
+FILE_UPLOAD_PERMISSIONS, FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o600, 0o700
 
 # --- Static files --------------------------------------------------------------------------------------------------
 STATIC_URL = "/static/"

@@ -32,7 +32,7 @@ ON_POSTGRES = os.environ.get("REEDCREW_TEST_DATABASE", "sqlite") == "postgres"
 WORKER = os.environ.get("PYTEST_XDIST_WORKER", "")
 DECIDED_BY_OPERATORS = (
     *("SITE_URL", "PORT", "BIND", "DEBUG", "EMAIL_URL", "MAIL_FROM", "SUPPORT_EMAIL", "SECRET_KEY", "FIELD_KEYS"),
-    *("ALLOWED_HOSTS", "STATIC_ROOT", "LOG_LEVEL", "DATABASE_POOL"),
+    *("ALLOWED_HOSTS", "STATIC_ROOT", "REEDCREW_MEDIA", "LOG_LEVEL", "DATABASE_POOL"),
 )
 
 if "reedcrew.settings" in sys.modules:

@@ -241,7 +241,7 @@ def _measured(character: Character, observation: Observation) -> Evidence | None
     if measured is None:
         return None
     value = _exact(measured)
-    shown: dict[str, Value] = {limits.field.rpartition("_")[2]: f"{value.normalize():f}"}
+    shown: dict[str, Value] = {limits.field.rpartition("_")[2]: f"{value:f}"}
     side: Side | None = None
     if limits.low is not None and value < limits.low:
         side, shown["limit"] = limits.small, f"{limits.low:f}"
@@ -259,7 +259,7 @@ def _ligule(observation: Observation) -> Evidence | None:
     if observation.ligule_mm is None:
         return None
     value = _exact(observation.ligule_mm)
-    shown = f"{value.normalize():f}"
+    shown = f"{value:f}"
     if observation.ligule_measured is LiguleMeasured.NOT_STATED:
         said = reason("identification.ligule.not_stated", mm=shown)
         return Evidence(character=Character.LIGULE, side=None, weight=Weight.WEAK, reason=said)
