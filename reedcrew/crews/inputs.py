@@ -6,25 +6,28 @@ from decimal import Decimal
 
 from django.db.models import Count, Q
 
-from reedcrew.crews.models import Assignment
+from reedcrew.crews.models import Assignment, PlanPin
 from reedcrew.people.models import Member, Wish
 from reedcrew.people.policy import policy_of
 from reedcrew.stands.queries import depths_today
 from reedcrew.stock.queries import trade_stock
 from reedcrew.trade import day as trade
+from reedcrew.trade import pins as trade_pins
 from reedcrew.trade.items import Item, JacketClass
-from reedcrew.trade.plan import Source
+from reedcrew.trade.plan import Role, Source
+from reedcrew.trade.told import Told, ToldRole, ToldUnit
 from reedcrew.workdays.models import SignUp, WorkDay
 
 RECENT_DAYS = 3  # design, goal 4: repeats of a pair from the last three days
 
 
 def day_input(day: WorkDay, now: datetime.datetime) -> trade.Day:
-    """The day as the planner takes it: confirmed people, today's depths, and gear that no overlapping day holds.
+    """The day as the planner takes it: who is expected, today's depths, gear that no overlapping day holds, pins, and
+    what people were told.
 
     People and zones are named by their keys. The number of queries does not grow with the roster.
     """
-    sign_ups = list(day.sign_ups.confirmed().for_roster().order_by("member_id"))
+    sign_ups = list(day.sign_ups.expected().for_roster().order_by("member_id"))
     members = {sign_up.member_id for sign_up in sign_ups}
     together, apart = _wishes(members)
     experience = _water_days(members)
@@ -47,6 +50,51 @@ def day_input(day: WorkDay, now: datetime.datetime) -> trade.Day:
         stock=free_stock(day),
         weather=_weather(day),
         policy=policy_of(day.group),
+        pins=tuple(trade_pin(pin) for pin in pins_of(day, members)),
+        told=told_on(day),
+    )
+
+
+def pins_of(day: WorkDay, members: set[int]) -> list[PlanPin]:
+    """The pins of a day that are about its people and zones; a pin of somebody who is not there waits."""
+    zones = set(day.zones.values_list("pk", flat=True))
+    return [
+        pin
+        for pin in day.pins.select_related("member", "other", "zone")
+        if pin.member_id in members
+        and (pin.other_id is None or pin.other_id in members)
+        and (pin.zone_id is None or pin.zone_id in zones)
+    ]
+
+
+def trade_pin(pin: PlanPin) -> trade_pins.Pin:
+    """A pin's row, also one that is not stored, as the planner takes it."""
+    return trade_pins.Pin(
+        kind=trade_pins.PinKind(pin.kind),
+        person=str(pin.member_id),
+        other=str(pin.other_id) if pin.other_id else None,
+        zone=str(pin.zone_id) if pin.zone_id else None,
+        role=Role(pin.role) if pin.role else None,
+    )
+
+
+def told_on(day: WorkDay) -> Told | None:
+    """What people were told of a day, or None while no plan of it was accepted."""
+    plan = day.plans.filter(told=True).first()
+    if plan is None:
+        return None
+    units: dict[tuple[int, int], list[str]] = {}
+    roles = []
+    for each in plan.assignments.exclude(kind=Assignment.Kind.NOT_PLACED).select_related("sign_up"):
+        member = str(each.sign_up.member_id)
+        if each.kind == Assignment.Kind.UNIT:
+            units.setdefault((each.unit_number or 0, each.zone_id or 0), []).append(member)
+        else:
+            zone = str(each.zone_id) if each.zone_id else None
+            roles.append(ToldRole(volunteer=member, role=Role(each.role), zone=zone))
+    return Told(
+        units=tuple(ToldUnit(zone=str(zone), members=tuple(found)) for (_unit, zone), found in sorted(units.items())),
+        roles=tuple(roles),
     )
 
 
@@ -127,7 +175,8 @@ def _recent_partners(day: WorkDay, members: set[int]) -> dict[int, set[int]]:
     )
     rows = (
         Assignment.objects.in_water()
-        .filter(plan__current=True, plan__day__in=[each.pk for each in last], sign_up__member__in=members)
+        .in_force()
+        .filter(plan__day__in=[each.pk for each in last], sign_up__member__in=members)
         .values_list("plan", "unit_number", "sign_up__member")
     )
     units: dict[tuple[int, int], set[int]] = {}
@@ -143,9 +192,8 @@ def _recent_partners(day: WorkDay, members: set[int]) -> dict[int, set[int]]:
 def free_stock(day: WorkDay) -> tuple[trade.StockLine, ...]:
     """The group's stock less what the plans of overlapping days hold: two days are never promised the same set."""
     held: dict[tuple[str, str], int] = {}
-    overlapping = Assignment.objects.filter(
+    overlapping = Assignment.objects.in_force().filter(
         Q(plan__day__starts_at__lt=day.ends_at, plan__day__ends_at__gt=day.starts_at),
-        plan__current=True,
         plan__day__status=WorkDay.Status.POSTED,
         plan__day__stand__site__group=day.group,
     ).exclude(plan__day=day)

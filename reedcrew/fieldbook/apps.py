@@ -12,9 +12,10 @@ class FieldbookConfig(AppConfig):
         from reedcrew.fieldbook import receivers
         from reedcrew.people.roles import Deed
         from reedcrew.workdays import day_pages
-        from reedcrew.workdays.signals import day_cancelled, sign_up_withdrawn
+        from reedcrew.workdays.signals import day_cancelled, sign_up_absent, sign_up_withdrawn
 
         sign_up_withdrawn.connect(receivers.on_withdrawn)
+        sign_up_absent.connect(receivers.on_marked_absent)
         day_cancelled.connect(receivers.on_day_cancelled)
 
         for order, (name, label) in enumerate(

@@ -119,6 +119,11 @@ class StillOnSite(FieldbookError):
     sentence = _("%(name)s is signed in on site: the crew lead signs them out first.")
 
 
+class WasOnSite(FieldbookError):
+    code = "was_on_site"
+    sentence = _("%(name)s was signed in on this day, so they did come. Strike the stay out first if it is a mistake.")
+
+
 class NotStarted(FieldbookError):
     code = "not_started"
     sentence = _("This day has not started yet: it can be closed once the work is done.")

@@ -21,6 +21,7 @@ class Where(models.TextChoices):
     EXPECTED = "expected", _("not here yet")
     HERE = "here", _("on site")
     LEFT = "left", _("left")
+    ABSENT = "absent", _("did not come")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +42,14 @@ class PersonOfDay:
     def where(self) -> Where:
         if self.here:
             return Where.HERE
-        return Where.LEFT if self.past else Where.EXPECTED
+        if self.past:
+            return Where.LEFT
+        return Where.ABSENT if self.is_absent else Where.EXPECTED
+
+    @property
+    def is_absent(self) -> bool:
+        """Whether somebody said that they did not come; not signed in yet is not the same."""
+        return self.sign_up.outcome == SignUp.Outcome.ABSENT and not self.here and not self.past
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +57,7 @@ class HeadCount:
     """How many people are where."""
 
     expected: int
+    absent: int
     on_site: int
     in_water: int
     left: int
@@ -73,7 +82,8 @@ def head_count(people: Sequence[PersonOfDay]) -> HeadCount:
     """Count the people of a day by where they are."""
     here = [person.here for person in people if person.here]
     return HeadCount(
-        expected=len(people),
+        expected=sum(not person.is_absent for person in people),
+        absent=sum(person.is_absent for person in people),
         on_site=len(here),
         in_water=sum(stay.in_water for stay in here),
         left=sum(bool(person.past) and person.here is None for person in people),

@@ -22,6 +22,8 @@ from reedcrew.trade import effort
 from reedcrew.trade.disposal import bag_sun_end
 from reedcrew.web.times import clock_text
 from reedcrew.workdays import services as workdays
+from reedcrew.workdays import waiting_list
+from reedcrew.workdays.errors import NoPlaceForYou
 from reedcrew.workdays.models import SignUp, WorkDay
 
 _Entry = TypeVar("_Entry", bound=FieldEntry)
@@ -53,7 +55,8 @@ def sign_in(
     stays = Attendance.objects.standing().filter(day=day, member=member)
     if here := stays.filter(signed_out_at=None).first():
         return here
-    if not day.sign_ups.confirmed().filter(member=member).exists():
+    sign_up = day.sign_ups.confirmed().filter(member=member).first()
+    if sign_up is None:
         raise errors.NotOnRoster(name=member.name)
     if not member.profile.adult_on(day.date):
         guardian = Attendance.objects.on_site().filter(day=day, member=member.guardian_id).first()
@@ -64,6 +67,7 @@ def sign_in(
     last = stays.order_by("-signed_out_at").first()
     if last is not None and last.signed_out_at is not None and at < last.signed_out_at:
         raise errors.OverlapsStay(name=member.name, signed_out=clock_text(last.signed_out_at, day.zone_info))
+    workdays.mark_present(sign_up=sign_up, actor=actor, now=now)  # somebody who was given up and came late
     return Attendance.objects.create(
         id=entry_id or uuid.uuid4(),
         day=day,
@@ -85,8 +89,10 @@ def walk_up(
     """
     day = _open(day)
     signed_up = workdays.sign_up(day=day, member=member, place=place, actor=actor, now=now).sign_up
-    if signed_up.state != SignUp.State.CONFIRMED:
-        raise errors.NoPlaceLeft(name=member.name, place=signed_up.get_place_display())
+    try:
+        waiting_list.give_place(sign_up=signed_up, actor=actor, now=now)
+    except NoPlaceForYou as error:
+        raise errors.NoPlaceLeft(name=member.name, place=signed_up.get_place_display()) from error
     return sign_in(day=day, member=member, in_water=place == SignUp.Place.WATER, at=at, actor=actor, now=now)
 
 
@@ -223,6 +229,12 @@ def ask_left(*, sign_up: SignUp) -> None:
     """Refuse that somebody who is signed in gives up their place. Raises StillOnSite."""
     if _stays(sign_up.day).filter(member=sign_up.member, signed_out_at=None).exists():
         raise errors.StillOnSite(name=sign_up.member.name)
+
+
+def ask_never_came(*, sign_up: SignUp) -> None:
+    """Refuse to call somebody absent who was on site that day. Raises WasOnSite."""
+    if _stays(sign_up.day).filter(member=sign_up.member).exists():
+        raise errors.WasOnSite(name=sign_up.member.name)
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------

@@ -19,6 +19,7 @@ from reedcrew.people.models import Member
 from reedcrew.people.roles import Deed
 from reedcrew.people.services import look_at_private_of_day
 from reedcrew.web.errors import ReedcrewError, refusals_on
+from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import WorkDay
 from reedcrew.workdays.views import fetch_day
 
@@ -93,6 +94,31 @@ def sign_out(request: GroupRequest, pk: int, attendance: uuid.UUID) -> HttpRespo
             messages.success(request, _("%(name)s is signed out.") % {"name": stay.member.name})
         except ReedcrewError as refusal:
             messages.error(request, str(refusal))
+    return _to_people(request, day)
+
+
+@require_POST
+@group_page(Deed.RUN_DAY)
+def mark_absent(request: GroupRequest, pk: int, sign_up: int) -> HttpResponse:
+    """Somebody did not come: the plan no longer counts on them."""
+    day = fetch_day(request, pk)
+    who = get_object_or_404(day.sign_ups.select_related("member"), pk=sign_up)
+    try:
+        workdays.mark_absent(sign_up=who, actor=request.user, now=timezone.now())
+        messages.success(request, _("%(name)s is marked as absent. The plan is made anew.") % {"name": who.member.name})
+    except ReedcrewError as refusal:
+        messages.error(request, str(refusal))
+    return _to_people(request, day)
+
+
+@require_POST
+@group_page(Deed.RUN_DAY)
+def mark_present(request: GroupRequest, pk: int, sign_up: int) -> HttpResponse:
+    """Take back that somebody did not come."""
+    day = fetch_day(request, pk)
+    who = get_object_or_404(day.sign_ups.select_related("member"), pk=sign_up)
+    workdays.mark_present(sign_up=who, actor=request.user, now=timezone.now())
+    messages.success(request, _("%(name)s is expected again. The plan is made anew.") % {"name": who.member.name})
     return _to_people(request, day)
 
 

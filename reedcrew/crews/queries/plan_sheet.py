@@ -1,38 +1,44 @@
-"""The current plan of a day with names in place of keys, ready to be printed."""
+"""A plan of a day with names in place of keys, ready to be printed."""
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from reedcrew.crews.models import Assignment, Plan, PlanDue
-from reedcrew.crews.records import Record, reasons_in_words
-from reedcrew.people.models import Account, Member
+from reedcrew.crews.records import Names, Record, reasons_in_words
 from reedcrew.trade.method import method_for
 from reedcrew.trade.plan import Status
 from reedcrew.trade.reasons import Reason
-from reedcrew.workdays.models import SignUp, WorkDay
-from reedcrew.workdays.queries import next_days_of
+from reedcrew.workdays.models import WorkDay
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PersonLine:
-    """One person of the plan: who, with what, and why here. ``missing`` is what a member of a unit gets none of."""
+    """One person of the plan: who, with what, and why here.
 
+    ``missing`` is what a member of a unit gets none of, ``remedies`` what would let them into the water, ``fallen`` why
+    what they were told stands no longer. ``member`` is the key of their row.
+    """
+
+    member: int
     name: str
     role: str
     zone: str
     gear: Sequence[Record]
     missing: Sequence[Record]
     reasons: Sequence[Reason]
+    remedies: Sequence[Reason] = ()
+    fallen: Sequence[Reason] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnitLine:
-    """One unit: who works beside whom, where."""
+    """One unit: who works beside whom, where; ``fallen`` says why it stands no longer."""
 
     number: int
     people: Sequence[PersonLine]
     reasons: Sequence[Reason]
+    fallen: Sequence[Reason] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,10 +53,11 @@ class ZoneLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClosedZoneLine:
-    """A zone that nobody may enter today."""
+    """A zone that nobody may enter today, and what would open it."""
 
     zone: str
     reasons: Sequence[Reason]
+    remedies: Sequence[Reason] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,6 +98,15 @@ class PlanSheet:
         return [warning for warning in self.warnings if not warning.code.startswith("gear.short")]
 
     @property
+    def fallen_units(self) -> list[UnitLine]:
+        """Units that people were told and that stand no longer."""
+        return [unit for zone in self.zones for unit in zone.units if unit.fallen]
+
+    @property
+    def fallen_roles(self) -> list[PersonLine]:
+        return [person for person in self.shore if person.fallen]
+
+    @property
     def people_in_water(self) -> int:
         return sum(len(unit.people) for zone in self.zones for unit in zone.units)
 
@@ -107,69 +123,24 @@ class PlanSheet:
         return self.plan is not None and self.plan.status == Status.NO_WATER_WORK
 
 
-def plan_sheet(day: WorkDay) -> PlanSheet:
-    """The day's current plan in words. The number of queries does not grow with the roster."""
+def plan_sheet(day: WorkDay, plan: Plan | None = None) -> PlanSheet:
+    """A plan of the day in words, by default the one that counts. The queries do not grow with the roster."""
     due = PlanDue.objects.filter(day=day).first()
     due_since = due.since if due else None
-    plan = day.plans.filter(current=True).select_related("made_by").first()
+    plan = plan or Plan.objects.in_force().filter(day=day).select_related("made_by", "accepted_by").first()
     if plan is None:
         return PlanSheet(plan=None, due_since=due_since)
     return _Printer(day, plan).sheet(due_since)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OwnPlace:
-    """What a plan gives somebody who reads their own place; partners are told by their given names."""
-
-    name: str
-    day: WorkDay
-    zone: str
-    role: str
-    partners: Sequence[str]
-    gear: Sequence[Record]
-    missing: Sequence[Record]
-
-
-def own_places(account: Account, now: datetime.datetime) -> list[OwnPlace]:
-    """The places of an account and the children in its care in the plans of days to come, the next first.
-
-    Two queries at any number of places.
-    """
-    mine = list(
-        Assignment.objects.filter(
-            plan__current=True,
-            sign_up__in=next_days_of(account, now).filter(state=SignUp.State.CONFIRMED),
-        )
-        .select_related("plan", "sign_up__member", "sign_up__day", "zone")
-        .order_by("sign_up__day__starts_at", "sign_up__number")
-    )
-    units: dict[tuple[int, int], list[Member]] = {}
-    plans = [each.plan_id for each in mine if each.kind == Assignment.Kind.UNIT]
-    for each in Assignment.objects.in_water().filter(plan__in=plans).select_related("sign_up__member"):
-        units.setdefault((each.plan_id, each.unit_number or 0), []).append(each.sign_up.member)
-    return [
-        OwnPlace(
-            name=each.sign_up.member.name,
-            day=each.sign_up.day,
-            zone=each.zone.name if each.zone else "",
-            role=each.get_role_display(),
-            partners=[
-                member.given_name
-                for member in units.get((each.plan_id, each.unit_number or 0), ())
-                if member.pk != each.sign_up.member_id
-            ],
-            gear=each.gear,
-            missing=_missing(each, each.plan.answer),
-        )
-        for each in mine
-    ]
-
-
-def _missing(assignment: Assignment, answer: Record) -> list[Record]:
+def missing_of(assignment: Assignment, answer: Record) -> list[Record]:
     """The lines of the gear list that leave somebody in a unit without a piece."""
     if assignment.kind != Assignment.Kind.UNIT:
         return []  # on shore the lines name who would go into water if there were more
     return [line for line in answer["gear"] if str(assignment.sign_up.member_id) in line["without"]]
+
+
+# --- Private ---------------------------------------------------------------------------------------------------------
 
 
 class _Printer:
@@ -178,10 +149,10 @@ class _Printer:
     def __init__(self, day: WorkDay, plan: Plan) -> None:
         self._plan = plan
         self._assignments = list(plan.assignments.for_plan_page())
-        self._people: Mapping[str, str] = {
-            str(each.sign_up.member_id): each.sign_up.member.name for each in self._assignments
-        }
-        self._zones: Mapping[str, str] = {str(zone.pk): zone.name for zone in day.stand.zones.all()}
+        self._names = Names(
+            people={str(each.sign_up.member_id): each.sign_up.member.name for each in self._assignments},
+            zones={str(zone.pk): zone.name for zone in day.stand.zones.all()},
+        )
 
     def sheet(self, due_since: datetime.datetime | None) -> PlanSheet:
         answer = self._plan.answer
@@ -193,7 +164,9 @@ class _Printer:
             not_placed=[self._person(each) for each in self._of(Assignment.Kind.NOT_PLACED)],
             closed_zones=[
                 ClosedZoneLine(
-                    zone=self._zones.get(closed["zone"], closed["zone"]), reasons=self._words(closed["reasons"])
+                    zone=self._names.zones.get(closed["zone"], closed["zone"]),
+                    reasons=self._words(closed["reasons"]),
+                    remedies=self._words(closed.get("remedies", ())),
                 )
                 for closed in answer["closed_zones"]
             ],
@@ -205,16 +178,19 @@ class _Printer:
         return [each for each in self._assignments if each.kind == kind]
 
     def _words(self, records: Sequence[Record]) -> tuple[Reason, ...]:
-        return reasons_in_words(records, self._people, self._zones)
+        return reasons_in_words(records, self._names)
 
     def _person(self, assignment: Assignment) -> PersonLine:
         return PersonLine(
+            member=assignment.sign_up.member_id,
             name=assignment.sign_up.member.name,
             role=assignment.get_role_display(),
             zone=assignment.zone.name if assignment.zone else "",
             gear=assignment.gear,
-            missing=_missing(assignment, self._plan.answer),
+            missing=missing_of(assignment, self._plan.answer),
             reasons=self._words(assignment.reasons),
+            remedies=self._words(assignment.remedies),
+            fallen=self._words(assignment.fallen),
         )
 
     def _zone_lines(self) -> list[ZoneLine]:
@@ -227,7 +203,7 @@ class _Printer:
             depth_cm = self._plan.answer["depths_cm"][str(key)]
             lines.append(
                 ZoneLine(
-                    zone=self._zones[str(key)],
+                    zone=self._names.zones[str(key)],
                     depth_cm=depth_cm,
                     method=method_for(depth_cm).reason,
                     units=[self._unit(number, members) for number, members in sorted(units.items())],
@@ -240,11 +216,12 @@ class _Printer:
             number=number,
             people=[self._person(each) for each in members],
             reasons=self._words(members[0].reasons),
+            fallen=self._words(members[0].fallen),
         )
 
     def _gear(self, line: Record) -> GearListLine:
         return GearListLine(
             **{name: line[name] for name in ("item", "size", "unit", "needed", "own", "in_stock", "short")},
-            without=[self._people.get(key, key) for key in line["without"]],
+            without=[self._names.people.get(key, key) for key in line["without"]],
             reasons=self._words(line["reasons"]),
         )

@@ -1,7 +1,9 @@
 """Making plans of days: at once for an organizer, or when a changed roster ordered one."""
 
 import datetime
+import itertools
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 from django.db import transaction
@@ -9,11 +11,15 @@ from django.db import transaction
 from reedcrew.crews.errors import DayNotPlannable
 from reedcrew.crews.inputs import day_input, free_stock
 from reedcrew.crews.models import Assignment, Plan, PlanDue
-from reedcrew.crews.records import allotment_records, plan_record, reason_records
+from reedcrew.crews.records import allotment_records, plan_record, reason_records, remedy_records
+from reedcrew.crews.standing import note_fallen
 from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account
 from reedcrew.trade import plan as trade
+from reedcrew.trade.day import Day
 from reedcrew.trade.pairing import plan_day
+from reedcrew.trade.pairing.model import PAIR
+from reedcrew.trade.pins import PinRefusal, PinsRefused
 from reedcrew.web.wake import wake
 from reedcrew.workdays.models import WorkDay
 
@@ -27,13 +33,16 @@ def order_plan(*, day: WorkDay, now: datetime.datetime) -> None:
 def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) -> Plan:
     """Plan the day from its rows as they are now, and make that the current plan.
 
+    What people were told stays what they were told: the new plan is a proposal that changes as little of it as it can,
+    and units that no longer stand are marked at once. A pin that a hard rule overrules is left aside.
+
     The day is solved outside of any transaction, since a large day takes seconds. An order that came meanwhile stands,
     so that the next run sees what this one did not; a plan that was begun later stays current and is returned. Where
     a day that overlaps was given gear meanwhile, or the stock changed, the plan is due again at once.
     """
     orders = list(PlanDue.objects.filter(day=day).values_list("pk", "since"))
     question = day_input(day, now)
-    answer = plan_day(question)
+    answer, aside = _answer(question)
     with transaction.atomic():
         lock_group(day.group)  # days that overlap draw on one stock
         locked = WorkDay.objects.held(day.pk)
@@ -41,9 +50,16 @@ def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) ->
             return later
         locked.plans.filter(current=True).update(current=False)
         plan = Plan.objects.create(
-            day=locked, made_at=now, made_by=actor, status=answer.status.value, answer=plan_record(answer, question)
+            day=locked,
+            made_at=now,
+            made_by=actor,
+            status=answer.status.value,
+            answer=plan_record(answer, question, aside),
         )
-        Assignment.objects.bulk_create(_assignments(plan, answer))
+        told = locked.plans.filter(told=True).first()
+        Assignment.objects.bulk_create(_assignments(plan, answer, told))
+        if told is not None:
+            note_fallen(told, question)
         for pk, since in orders:
             PlanDue.objects.filter(pk=pk, since=since).delete()
         if free_stock(locked) != question.stock:
@@ -77,20 +93,52 @@ def due_days() -> Sequence[int]:
 # --- Private ---------------------------------------------------------------------------------------------------------
 
 
-def _assignments(plan: Plan, answer: trade.Plan) -> Iterator[Assignment]:
+def _answer(question: Day) -> tuple[trade.Plan, tuple[PinRefusal, ...]]:
+    """The plan with as many of the pins as the hard rules allow, and those that are left aside."""
+    aside: list[PinRefusal] = []
+    while True:
+        try:
+            return plan_day(question), tuple(aside)
+        except PinsRefused as refused:
+            aside.extend(refused.refusals)
+            gone = {place for refusal in refused.refusals for place in refusal.places}
+            kept = tuple(pin for place, pin in enumerate(question.pins) if place not in gone)
+            question = replace(question, pins=kept)
+
+
+def _numbers(answer: trade.Plan, told: Plan | None) -> dict[int, int]:
+    """The number of each unit, by its place in the answer: one whose people were told a number keeps it."""
+    known: dict[int, set[str]] = {}
+    if told is not None:
+        for number, member in told.assignments.in_water().values_list("unit_number", "sign_up__member"):
+            known.setdefault(number or 0, set()).add(str(member))
+    numbers: dict[int, int] = {}
+    for place, unit in enumerate(answer.units):
+        shared = {number: len(members & set(unit.members)) for number, members in known.items()}
+        best = max(shared, key=lambda number: (shared[number], -number), default=0)
+        if shared.get(best, 0) >= PAIR:
+            numbers[place] = best
+            known.pop(best)
+    taken = set(numbers.values()) | (set(known) if told is not None else set())
+    free = (number for number in itertools.count(1) if number not in taken)
+    return {place: numbers[place] if place in numbers else next(free) for place in range(len(answer.units))}
+
+
+def _assignments(plan: Plan, answer: trade.Plan, told: Plan | None) -> Iterator[Assignment]:
     # Withdrawn ones too: somebody may have left while the day was solved, and their order for a new plan stands.
     sign_ups = dict(plan.day.sign_ups.order_by("number").values_list("member", "pk"))
+    numbers = _numbers(answer, told)
 
     def assignment(volunteer: str, **facts: Any) -> Assignment:
         return Assignment(plan=plan, sign_up_id=sign_ups[int(volunteer)], **facts)
 
-    for number, unit in enumerate(answer.units, start=1):
+    for place, unit in enumerate(answer.units):
         gear = dict(unit.gear)
         for volunteer in unit.members:
             yield assignment(
                 volunteer,
                 kind=Assignment.Kind.UNIT,
-                unit_number=number,
+                unit_number=numbers[place],
                 zone_id=int(unit.zone),
                 gear=allotment_records(gear[volunteer]),
                 reasons=reason_records(unit.reasons),
@@ -103,10 +151,12 @@ def _assignments(plan: Plan, answer: trade.Plan) -> Iterator[Assignment]:
             zone_id=int(role.zone) if role.zone else None,
             gear=allotment_records(role.gear),
             reasons=reason_records(role.reasons),
+            remedies=remedy_records(role.remedies),
         )
     for left in answer.not_placed:
         yield assignment(
             left.volunteer,
             kind=Assignment.Kind.NOT_PLACED,
             reasons=reason_records(left.reasons),
+            remedies=remedy_records(left.remedies),
         )

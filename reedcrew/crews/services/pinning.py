@@ -1,0 +1,106 @@
+"""What an organizer pins of a day's plans, and takes back. A pin never overrules a hard rule."""
+
+import datetime
+from dataclasses import dataclass, replace
+
+from django.db import transaction
+
+from reedcrew.crews.errors import NotOfThisDay, PinnedAlready, PinRefused
+from reedcrew.crews.inputs import day_input, trade_pin
+from reedcrew.crews.models import PlanPin
+from reedcrew.crews.records import Names, said
+from reedcrew.crews.services.planning import ask_plannable, order_plan
+from reedcrew.people.audit import record
+from reedcrew.people.models import Account, Member
+from reedcrew.stands.models import Zone
+from reedcrew.trade.day import Day
+from reedcrew.trade.pairing import plan_day
+from reedcrew.trade.pins import NEEDS_OTHER, NEEDS_ROLE, NEEDS_ZONE, PinKind, PinRefusal, PinsRefused
+from reedcrew.workdays.models import WorkDay
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PinFacts:
+    """What is pinned; which of the last three are given depends on the kind (trade.pins)."""
+
+    kind: PinKind
+    member: Member
+    other: Member | None = None
+    zone: Zone | None = None
+    role: str = ""
+
+
+def pin(*, day: WorkDay, facts: PinFacts, actor: Account, now: datetime.datetime) -> PlanPin:
+    """Pin something of every plan of the day from now on; the plan is due.
+
+    Raises DayNotPlannable, NotOfThisDay, PinnedAlready, or PinRefused with the code of the rule that it breaks, alone
+    or with the pins that stand. Then nothing changes.
+    """
+    ask_plannable(day=day, now=now)
+    wanted = row_of(day, facts, actor, now)
+    refusal = refusal_of(wanted, day_input(day, now))
+    if refusal is not None:
+        raise refused(refusal, wanted)
+    with transaction.atomic():
+        locked = WorkDay.objects.held(day.pk)
+        ask_plannable(day=locked, now=now)
+        if any(trade_pin(each) == trade_pin(wanted) for each in locked.pins.all()):
+            raise PinnedAlready
+        wanted.save()
+        record(group=locked.group, actor=actor, at=now, deed="pinned", subject=locked, kind=wanted.kind)
+        order_plan(day=locked, now=now)
+    return wanted
+
+
+@transaction.atomic
+def unpin(*, day: WorkDay, pin_pk: int, actor: Account, now: datetime.datetime) -> None:
+    """Take a pin back; the plan is due. Taken back already: no change. Raises DayNotPlannable."""
+    locked = WorkDay.objects.held(day.pk)
+    ask_plannable(day=locked, now=now)
+    removed, _rows = locked.pins.filter(pk=pin_pk).delete()
+    if removed:
+        record(group=locked.group, actor=actor, at=now, deed="pin taken back", subject=locked)
+        order_plan(day=locked, now=now)
+
+
+def row_of(day: WorkDay, facts: PinFacts, actor: Account, now: datetime.datetime) -> PlanPin:
+    """The row of a pin, not stored, with just the fields that its kind needs. Raises NotOfThisDay."""
+    here = set(day.sign_ups.expected().values_list("member", flat=True))
+    other = facts.other if facts.kind in NEEDS_OTHER else None
+    zone = facts.zone if facts.kind in NEEDS_ZONE or facts.kind is PinKind.ROLE else None
+    if facts.member.pk not in here or (other is not None and other.pk not in here):
+        raise NotOfThisDay
+    if zone is not None and not day.zones.filter(pk=zone.pk).exists():
+        raise NotOfThisDay
+    return PlanPin(
+        day=day,
+        kind=facts.kind.value,
+        member=facts.member,
+        other=other,
+        zone=zone,
+        role=facts.role if facts.kind in NEEDS_ROLE else "",
+        made_by=actor,
+        made_at=now,
+    )
+
+
+def refusal_of(wanted: PlanPin, question: Day) -> PinRefusal | None:
+    """Why a pin can not be added to those that stand; None if it can. Refused ones that stand already play no part."""
+    try:
+        plan_day(replace(question, pins=(*question.pins, trade_pin(wanted))))
+    except PinsRefused as refused:
+        return refused.refusals[0]
+    return None
+
+
+def refused(refusal: PinRefusal, wanted: PlanPin) -> PinRefused:
+    """The refusal as an error at the field of the form that would be right to change."""
+    kind = PinKind(wanted.kind)
+    field = "other" if kind in NEEDS_OTHER else "zone" if kind in NEEDS_ZONE else "member"
+    if kind in NEEDS_ROLE:
+        field = "role"
+    names = Names(
+        people={str(pk): name for pk, name in wanted.day.sign_ups.values_list("member", "member__name")},
+        zones={str(pk): name for pk, name in wanted.day.stand.zones.values_list("pk", "name")},
+    )
+    return PinRefused(code=refusal.code, why=said(refusal.reason, names), field=field)
