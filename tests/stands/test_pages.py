@@ -508,7 +508,7 @@ def test_a_zone_is_recorded_with_the_area_of_its_outline(organizer, group):
         ({"units_max": "61"}, "units_max", "60"),
         ({"stems": "3000000000"}, "stems", "100000000"),
         ({"name": "Taken"}, "name", "Choose another name"),
-        ({"outline": "POLYGON((0 0))"}, "outline", "This is not JSON"),
+        ({"outline": "POLYGON((0 0))"}, "outline", "neither GeoJSON nor"),
         (
             {"outline": json.dumps({**SQUARE, "coordinates": [[[y, x] for x, y in SQUARE["coordinates"][0]]]})},
             "outline",

@@ -1,20 +1,16 @@
 import itertools
 import json
-import math
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reedcrew.trade.outline import UnusableOutline, distance_km, read_outline, ring_area_m2
+from reedcrew.trade.outline import UnusableOutline, read_outline, ring_area_m2, unwrapped
+from tests.trade.outline.cells import area_to_equator_m2
 
 SITE = (-76.5, 44.25)
 SQUARE = [[-76.5, 44.25], [-76.499, 44.25], [-76.499, 44.251], [-76.5, 44.251], [-76.5, 44.25]]
 HOLE = [[-76.4998, 44.2502], [-76.4998, 44.2504], [-76.4996, 44.2504], [-76.4996, 44.2502], [-76.4998, 44.2502]]
-
-# WGS 84 (NIMA TR8350.2): semi-major axis and flattening.
-A_M, F = 6378137.0, 1 / 298.257223563
-E2 = F * (2 - F)
 
 
 def polygon(*rings):
@@ -32,43 +28,8 @@ def problem_of(value, site=SITE):
     return caught.value.problem
 
 
-def area_to_equator_m2(lat_deg, width_deg):
-    """Ellipsoid area between the equator and a parallel, closed form: A = a² Δλ q / 2.
-
-    q is that of Snyder, Map Projections: A Working Manual (USGS Professional Paper 1395), equation 3-12 (from memory).
-    """
-    e, s = math.sqrt(E2), math.sin(math.radians(lat_deg))
-    q = (1 - E2) * (s / (1 - E2 * s * s) - math.log((1 - e * s) / (1 + e * s)) / (2 * e))
-    return A_M * A_M * math.radians(width_deg) * q / 2
-
-
-def test_the_closed_form_gives_the_published_surface_of_the_earth():
-    # WGS 84 surface area 510,065,621.724 km², a published derived constant of the ellipsoid (from memory).
-    assert 2 * area_to_equator_m2(90, 360) / 1e6 == pytest.approx(510_065_621.724, abs=0.001)
-
-
-@pytest.mark.parametrize("south", [-1, 0, 44, 60, 79])
-def test_the_area_of_a_one_degree_cell_agrees_with_the_closed_form(south):
-    # Parallels are no geodesics: many short edges follow them.
-    steps = 2000
-    eastward = [(i / steps, south) for i in range(steps)]
-    westward = [(1 - i / steps, south + 1) for i in range(steps)]
-    expected = abs(area_to_equator_m2(south + 1, 1) - area_to_equator_m2(south, 1))
-    assert ring_area_m2([*eastward, (1, south), *westward, (0, south + 1)]) == pytest.approx(expected, rel=1e-7)
-
-
 def positions(ring: list[list[float]]) -> list[tuple[float, float]]:
     return [(longitude, latitude) for longitude, latitude in ring]
-
-
-def test_area_does_not_depend_on_direction_or_on_the_repeated_position():
-    ring = positions(SQUARE)
-    assert ring_area_m2(ring) == pytest.approx(ring_area_m2(ring[::-1]))
-    assert ring_area_m2(ring) == pytest.approx(ring_area_m2(ring[:-1]))
-
-
-def test_a_degree_of_the_equator_is_111_km_long():
-    assert distance_km((0, 0), (1, 0)) == pytest.approx(math.radians(1) * A_M / 1000, rel=1e-9)
 
 
 def test_a_polygon_is_read_with_its_area():
@@ -87,8 +48,9 @@ def test_winding_is_put_right_and_holes_are_kept(ring, hole):
     def shoelace(points):
         return sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in itertools.pairwise(points))
 
-    assert shoelace(outline.exterior) > 0
-    assert [shoelace(kept) < 0 for kept in outline.holes] == [True]
+    (part,) = outline.parts
+    assert shoelace(part.exterior) > 0
+    assert [shoelace(kept) < 0 for kept in part.holes] == [True]
     assert outline.area_m2 == pytest.approx(ring_area_m2(positions(SQUARE)) - ring_area_m2(positions(HOLE)))
 
 
@@ -115,7 +77,10 @@ def test_features_extra_members_and_heights_are_accepted(wrapped):
         ("1" * 5_000, "outline.not_json"),
         (" " * 200_001, "outline.long"),
         ([SQUARE], "outline.not_polygon"),
-        ({"type": "MultiPolygon", "coordinates": [[SQUARE]]}, "outline.not_polygon"),
+        ({"type": "Point", "coordinates": [-76.5, 44.25]}, "outline.not_polygon"),
+        ({"type": "MultiPolygon", "coordinates": []}, "outline.empty"),
+        ({"type": "MultiPolygon", "coordinates": [SQUARE]}, "outline.position"),
+        ({"type": "MultiPolygon", "coordinates": [[SQUARE], [HOLE]]}, "outline.parts"),
         ({"type": "Feature", "properties": {}, "geometry": None}, "outline.not_polygon"),
         ({"type": ["Polygon"]}, "outline.not_polygon"),
         ({"type": "FeatureCollection", "features": []}, "outline.features"),
@@ -162,9 +127,79 @@ def test_an_outline_far_away_is_told_how_far():
     assert 111 <= problem.values["away_km"] <= 112
 
 
-def test_an_outline_over_the_180th_meridian_asks_for_two_zones():
-    ring = [[179.999, 0], [-179.999, 0], [-179.999, 0.001], [179.999, 0]]
-    assert problem_of(polygon(ring), site=(180, 0)).code == "outline.across_180"
+FIJI = (179.9995, -16.5)  # a site beside the 180th meridian
+
+
+@pytest.mark.parametrize("east", [180.001, -179.999])
+def test_an_outline_over_the_180th_meridian_is_cut_in_two(east):
+    """RFC 7946, 3.1.9: the parts meet at the meridian, and no line crosses it."""
+    ring = [[179.999, -16.5], [east, -16.5], [east, -16.499], [179.999, -16.499], [179.999, -16.5]]
+    if east > 180:
+        assert problem_of(polygon(ring), site=FIJI).code == "outline.out_of_range"  # WGS 84 degrees end at 180
+        return
+    outline = read(polygon(ring), site=FIJI)
+    assert outline.geojson["type"] == "MultiPolygon"
+    sides = sorted(sorted({lon for lon, _ in part.exterior}) for part in outline.parts)
+    assert sides == [[-180, east], [179.999, 180]]
+    whole = area_to_equator_m2(16.5, 0.002) - area_to_equator_m2(16.499, 0.002)
+    assert outline.area_m2 == pytest.approx(whole, rel=1e-5)
+    again = read(outline.geojson, site=FIJI)
+    assert again.area_m2 == pytest.approx(outline.area_m2, rel=1e-9)
+    assert unwrapped(again).equals(unwrapped(outline))
+
+
+def test_a_polygon_of_several_parts_keeps_them_apart_and_joins_what_shares_an_edge():
+    beside = [[lon + 0.001, lat] for lon, lat in SQUARE]
+    away = [[lon + 0.005, lat] for lon, lat in SQUARE]
+    joined = read({"type": "MultiPolygon", "coordinates": [[SQUARE], [beside]]})
+    apart = read({"type": "MultiPolygon", "coordinates": [[SQUARE], [away]]})
+    assert (joined.geojson["type"], len(apart.parts)) == ("Polygon", 2)
+    assert joined.area_m2 == pytest.approx(apart.area_m2, rel=1e-6)
+
+
+def test_positions_are_kept_to_6_decimals():
+    """RFC 7946, 11.2: 6 decimals are about 10 cm, and more only swells files."""
+    ring = [[lon + 0.00000049, lat] for lon, lat in SQUARE]
+    assert read(polygon(ring)).geojson == polygon(SQUARE)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "44.25, -76.5\n44.25, -76.499\n44.251, -76.499\n44.251, -76.5",
+        "44.25 -76.5\n\n  44.25 -76.499\r\n44.251;-76.499\n44.251 -76.5\n44.25,-76.5\n",
+        "44.25° N, 76.5° W\n44.25 N 76.499 W\n44.251N,76.499W\n44.251n 76.5w",
+    ],
+)
+def test_corners_one_a_line_are_read_latitude_first(text):
+    assert read(text).geojson == polygon(SQUARE)
+
+
+def test_corners_are_written_as_they_are_read():
+    outline = read(polygon(SQUARE))
+    assert outline.corner_lines.splitlines()[:2] == ["44.250000, -76.500000", "44.250000, -76.499000"]
+    assert read(outline.corner_lines) == outline
+    assert read(polygon(SQUARE, HOLE)).corner_lines == ""
+
+
+@pytest.mark.parametrize(
+    ("text", "code", "words"),
+    [
+        ("44.25, -76.5\n44.25, -76.499", "corners.short", "There are 2 corners"),
+        ("44.25, -76.5\n44.25, -76.499\n44.25, -76.5", "corners.short", "at least 3"),
+        ("44.25, -76.5\nthe oak\n44.251, -76.499", "corners.line", "Line 2, “the oak”"),
+        ("44,25, -76,5\n44.25, -76.499\n44.251, -76.499", "corners.line", "Line 1"),
+        ("-76.5, 44.25\n-76.499, 44.25\n-76.499, 44.251", "corners.swapped", "latitude comes first"),
+        ("91, -76.5\n44.25, -76.499\n44.251, -76.499", "corners.out_of_range", "91, -76.5"),
+        ("45.25, -76.5\n44.25, -76.499\n44.251, -76.499", "outline.far", "45.25, -76.5"),
+        ("44.25, -76.5\n44.251, -76.499\n44.25, -76.499\n44.251, -76.5", "outline.crosses_itself", "44.2505"),
+        ("44.25, -76.5\n44.25, -76.499\n44.25, -76.498", "outline.flat", "1 m²"),
+    ],
+)
+def test_what_is_wrong_with_corners_is_said_in_their_order(text, code, words):
+    problem = problem_of(text)
+    assert problem.code == code
+    assert words in problem.text
 
 
 def test_the_place_of_a_crossing_is_named():

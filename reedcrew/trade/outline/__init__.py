@@ -1,0 +1,55 @@
+"""Outlines on the map: reading, judging and writing them (RFC 7946), and their area on the ellipsoid."""
+
+from reedcrew.trade.outline.placing import SLACK_M2, Placing, outside_m2, placing_of, shared_m2
+from reedcrew.trade.outline.reading import (
+    AREA_M2_MIN,
+    CORNERS_MIN,
+    FAR_KM,
+    RING_POSITIONS_MIN,
+    TEXT_LENGTH_MAX,
+    read_geometry,
+    read_outline,
+)
+from reedcrew.trade.outline.shapes import (
+    DECIMALS,
+    EARTH,
+    LATITUDE_MAX,
+    LONGITUDE_MAX,
+    Outline,
+    Part,
+    Position,
+    Ring,
+    UnusableOutline,
+    distance_km,
+    outline_from,
+    ring_area_m2,
+    unwrapped,
+)
+
+__all__ = [
+    "AREA_M2_MIN",
+    "CORNERS_MIN",
+    "DECIMALS",
+    "EARTH",
+    "FAR_KM",
+    "LATITUDE_MAX",
+    "LONGITUDE_MAX",
+    "RING_POSITIONS_MIN",
+    "SLACK_M2",
+    "TEXT_LENGTH_MAX",
+    "Outline",
+    "Part",
+    "Placing",
+    "Position",
+    "Ring",
+    "UnusableOutline",
+    "distance_km",
+    "outline_from",
+    "outside_m2",
+    "placing_of",
+    "read_geometry",
+    "read_outline",
+    "ring_area_m2",
+    "shared_m2",
+    "unwrapped",
+]
