@@ -44,6 +44,7 @@ class Migration(migrations.Migration):
                 ("cancelled_at", models.DateTimeField(blank=True, null=True)),
                 ("reply_sequence", models.PositiveIntegerField(blank=True, null=True)),
                 ("reply_dtstamp", models.DateTimeField(blank=True, null=True)),
+                ("declined_by_mail", models.BooleanField(default=False)),
                 ("resent_at", models.DateTimeField(blank=True, null=True)),
                 (
                     "sign_up",
@@ -151,6 +152,7 @@ class Migration(migrations.Migration):
                             ("change", "change"),
                             ("cancel", "cancellation"),
                             ("waiting list", "waiting list"),
+                            ("offer", "place offered"),
                             ("answer", "question about an answer"),
                             ("passed on", "message passed on"),
                         ],
