@@ -1,5 +1,9 @@
 """Why something about sites, stands and zones is refused."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.web.errors import ReedcrewError
@@ -94,3 +98,111 @@ class LevelImplausible(StandsError):
     def __init__(self, *, field: str, **values: object) -> None:
         super().__init__(**values)
         self.field = field
+
+
+class NoGaugeThen(StandsError):
+    """A level is given for a day on which the site has no gauge whose zero is known."""
+
+    code = "no_gauge_then"
+    sentence = _(
+        "On %(day)s this site had no gauge whose zero is recorded, so a level says nothing. Record the gauge with its "
+        "datum (what its zero is) and the day since which it is read, or leave the level out."
+    )
+
+    def __init__(self, *, field: str, **values: object) -> None:
+        super().__init__(**values)
+        self.field = field
+
+
+class GaugeBeginsInFuture(StandsError):
+    code = "gauge_begins_in_future"
+    field = "since"
+    sentence = _("A gauge is recorded once it stands: at the site today is %(today)s.")
+
+
+class GaugeBeginsTooEarly(StandsError):
+    """Readings or surveys at the former gauge lie on or after the day on which the new one begins."""
+
+    code = "gauge_begins_too_early"
+    field = "since"
+    sentence = _("Until then “%(name)s” was read or used by a survey. Give %(first)s or a later day.")
+
+
+class GaugeBeginsTooLate(StandsError):
+    code = "gauge_begins_too_late"
+    field = "since"
+    sentence = _("This gauge has a reading of %(read_on)s. Give that day or an earlier one.")
+
+
+class LevelRowUnfit(StandsError):
+    code = "level_row_unfit"
+    field = "rows"
+    sentence = _("%(problem)s In all, %(count)s rows cannot be kept; nothing was saved.")
+
+
+class NoticeDayUnfit(StandsError):
+    """29 February in a year that has none."""
+
+    code = "notice_day_unfit"
+    sentence = _("There is no such day in the year of the notice, %(year)s. Give a day that this year has.")
+
+    def __init__(self, *, field: str, **values: object) -> None:
+        super().__init__(**values)
+        self.field = field
+
+
+class NoticeIssuedInFuture(StandsError):
+    code = "notice_issued_in_future"
+    field = "issued_on"
+    sentence = _("A notice is recorded after it was issued: at the site today is %(today)s.")
+
+
+class NoticeEndedAlready(StandsError):
+    code = "notice_ended_already"
+    field = "until"
+    sentence = _("This notice has ended already, on %(until)s.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuadratFault:
+    """What is wrong with one value of one quadrat: its place in the list, its field, what would be right."""
+
+    index: int
+    field: str
+    where: str
+    sentence: str | Promise
+
+
+class NoQuadrats(StandsError):
+    code = "no_quadrats"
+    sentence = _("A survey has at least one quadrat. A quadrat without stems counts too: write 0.")
+
+
+class TooManyQuadrats(StandsError):
+    code = "too_many_quadrats"
+    sentence = _("These are %(count)s quadrats; one survey takes at most %(most)s. Record the rest as another survey.")
+
+
+class QuadratsRefused(StandsError):
+    """Some quadrats cannot be as they were entered. ``faults`` has one entry for each faulty value."""
+
+    code = "quadrats_refused"
+    sentence = _("%(faults)s")
+
+    def __init__(self, faults: Sequence[QuadratFault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__(faults=" ".join(f"{fault.where}: {fault.sentence}" for fault in self.faults))
+
+
+class QuadratsCoverMore(StandsError):
+    code = "quadrats_cover_more"
+    field = "quadrat_m2"
+    sentence = _(
+        "In the zone “%(name)s” %(count)s quadrats of %(quadrat_m2)s m² cover more than its %(area_m2)s m². Check the "
+        "area of a quadrat and the outline of the zone."
+    )
+
+
+class SurveyStruckAlready(StandsError):
+    code = "survey_struck_already"
+    sentence = _("This survey was struck out already.")

@@ -51,6 +51,8 @@ class Survey(models.Model):
     recorded_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField()
     submission = models.UUIDField(null=True, editable=False)  # token of the form: a double press makes one row
+    # Zones that took their depth from this survey: by their key, depth, day and gauge level before it and after it.
+    depth_changes = models.JSONField(default=dict, blank=True, editable=False)
     struck_by = models.ForeignKey(Account, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     struck_at = models.DateTimeField(null=True, blank=True)
     struck_reason = models.CharField(max_length=200, blank=True)

@@ -1,20 +1,47 @@
 """Everything that changes sites, stands, zones, checks and gauge levels."""
 
 from reedcrew.stands.services.checks import record_check
-from reedcrew.stands.services.levels import record_water_level
+from reedcrew.stands.services.gauges import change_gauge, record_gauge
+from reedcrew.stands.services.levels import ROWS_MAX, KeptLevels, record_levels, record_water_level
+from reedcrew.stands.services.moves import season_told, zones_told
+from reedcrew.stands.services.notices import change_notice, end_notice, record_notice
 from reedcrew.stands.services.sites import change_site, record_site
 from reedcrew.stands.services.stands import change_stand, record_stand
+from reedcrew.stands.services.surveys import (
+    MeasuredDepth,
+    QuadratEntry,
+    Recorded,
+    ask_quadrats,
+    record_survey,
+    strike_survey,
+)
 from reedcrew.stands.services.zones import change_zone, record_zone, remove_zone, uses_of
 
 __all__ = [
+    "ROWS_MAX",
+    "KeptLevels",
+    "MeasuredDepth",
+    "QuadratEntry",
+    "Recorded",
+    "ask_quadrats",
+    "change_gauge",
+    "change_notice",
     "change_site",
     "change_stand",
     "change_zone",
+    "end_notice",
     "record_check",
+    "record_gauge",
+    "record_levels",
+    "record_notice",
     "record_site",
     "record_stand",
+    "record_survey",
     "record_water_level",
     "record_zone",
     "remove_zone",
+    "season_told",
+    "strike_survey",
     "uses_of",
+    "zones_told",
 ]

@@ -9,12 +9,19 @@ from django.utils.functional import Promise
 
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account
-from reedcrew.stands.errors import DryZoneHasDepth, LevelImplausible, SurveyInFuture, ZoneInUse, ZoneNameTaken
-from reedcrew.stands.models import Stand, WaterLevel, Zone
+from reedcrew.stands.errors import (
+    DryZoneHasDepth,
+    LevelImplausible,
+    NoGaugeThen,
+    SurveyInFuture,
+    ZoneInUse,
+    ZoneNameTaken,
+)
+from reedcrew.stands.models import Stand, Zone
+from reedcrew.stands.queries import gauge_on, highest_level, too_deep
+from reedcrew.stands.services.moves import zones_told
 from reedcrew.stands.services.rows import locked, save_checked, set_values
-from reedcrew.stands.signals import zone_changed
 from reedcrew.trade.outline import Outline
-from reedcrew.trade.water import DEPTH_CM_MAX, depth_today
 
 _TENTH = Decimal("0.1")
 
@@ -25,17 +32,18 @@ def record_zone(
 ) -> Zone:
     """Add a zone to a stand. ``values`` are fields of Zone; the outline decides the area.
 
-    Raises ZoneNameTaken, DryZoneHasDepth, SurveyInFuture, LevelImplausible, RemovedMeanwhile for the stand, and
-    ValidationError for a value that the model refuses.
+    Raises ZoneNameTaken, DryZoneHasDepth, SurveyInFuture, NoGaugeThen for a gauge level on a day without a gauge,
+    LevelImplausible, RemovedMeanwhile for the stand, and ValidationError for a value that the model refuses.
     """
     locked(stand.site)
     locked(stand)
     zone = Zone(stand=stand, **_with_outline(values, outline))
     _judge(zone, now)
-    save_checked(zone, ZoneNameTaken)
-    _refuse_implausible(zone)
+    _ask_gauge(zone)
+    with zones_told([stand], now):
+        save_checked(zone, ZoneNameTaken)
+        _refuse_implausible(zone)
     record(group=stand.site.group, actor=actor, at=now, deed="zone recorded", subject=zone, name=zone.name)
-    zone_changed.send(Zone, stand=stand, now=now)
     return zone
 
 
@@ -58,10 +66,12 @@ def change_zone(
     row = locked(zone)
     if changes := set_values(row, version, _with_outline(values, outline)):
         _judge(row, now)
-        save_checked(row, ZoneNameTaken)
-        _refuse_implausible(row)
+        if {"gauge_cm", "surveyed_on"} & set(changes):
+            _ask_gauge(row)
+        with zones_told([stand], now):
+            save_checked(row, ZoneNameTaken)
+            _refuse_implausible(row)
         record(group=stand.site.group, actor=actor, at=now, deed="zone changed", subject=row, changes=changes)
-        zone_changed.send(Zone, stand=stand, now=now)
     return row
 
 
@@ -73,8 +83,33 @@ def remove_zone(*, zone: Zone, actor: Account, now: datetime.datetime) -> None:
     if uses := uses_of(row):
         raise ZoneInUse(name=row.name, uses=", ".join(str(use) for use in uses))
     record(group=stand.site.group, actor=actor, at=now, deed="zone removed", subject=row, name=row.name)
-    row.delete()
-    zone_changed.send(Zone, stand=stand, now=now)
+    with zones_told([stand], now):
+        row.delete()
+
+
+def measure_depth(
+    *,
+    row: Zone,
+    depth_cm: int,
+    surveyed_on: datetime.date,
+    gauge_cm: int | None,
+    actor: Account,
+    now: datetime.datetime,
+) -> bool:
+    """Give a locked zone the depth that a survey measured in it; returns whether anything changed.
+
+    Call it inside the transaction of the survey. Raises DryZoneHasDepth, SurveyInFuture, LevelImplausible.
+    """
+    values = {"depth_cm": depth_cm, "surveyed_on": surveyed_on, "gauge_cm": gauge_cm}
+    changes = set_values(row, row.version, values)
+    if not changes:
+        return False
+    _judge(row, now)
+    _refuse_implausible(row)
+    row.save(update_fields=[*values, "version"])
+    record(group=row.stand.site.group, actor=actor, at=now, deed="zone changed", subject=row, changes=changes)
+    zone_changed.send(Zone, stand=row.stand, now=now)
+    return True
 
 
 def uses_of(zone: Zone) -> list[str | Promise]:
@@ -107,13 +142,17 @@ def _judge(zone: Zone, now: datetime.datetime) -> None:
         raise SurveyInFuture(today=today.isoformat())
 
 
+def _ask_gauge(zone: Zone) -> None:
+    """A level counts from the zero of a gauge: one must be known for the day on which it was read."""
+    if zone.gauge_cm is not None and gauge_on(zone.stand.site, zone.surveyed_on) is None:
+        raise NoGaugeThen(field="gauge_cm", day=zone.surveyed_on.isoformat())
+
+
 def _refuse_implausible(zone: Zone) -> None:
     """Keep every depth that a recorded gauge level gives within what the rules of the trade can judge."""
-    if zone.gauge_cm is None:
+    gauge = gauge_on(zone.stand.site, zone.surveyed_on)
+    if zone.gauge_cm is None or gauge is None:
         return
-    highest = WaterLevel.objects.filter(site=zone.stand.site_id).order_by("-level_cm").first()
-    if highest is None:
-        return
-    depth_cm = depth_today(zone.depth_cm, zone.gauge_cm, highest.level_cm).depth_cm
-    if depth_cm > DEPTH_CM_MAX:
-        raise LevelImplausible(field="gauge_cm", level_cm=highest.level_cm, name=zone.name, depth_cm=depth_cm)
+    highest = highest_level(gauge)
+    if highest is not None and (case := too_deep([zone], highest)):
+        raise LevelImplausible(field="gauge_cm", level_cm=highest, name=zone.name, depth_cm=case[1])

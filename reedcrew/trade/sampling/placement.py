@@ -6,8 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from pyproj import Transformer
-from shapely import Point, Polygon
+from shapely import Point
 from shapely.geometry import shape
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import transform
 
 from reedcrew.trade.errors import Faults
 from reedcrew.trade.outline import EARTH, Position
@@ -48,7 +50,7 @@ class Placement:
 def random_places(
     outline: Mapping[str, object], count: int, *, seed: int, start: Position, apart_m: float = 0
 ) -> Placement:
-    """Positions spread evenly over the area inside a GeoJSON polygon, drawn by chance from a seed.
+    """Positions spread evenly over the area inside a GeoJSON Polygon or MultiPolygon, drawn by chance from a seed.
 
     Drawn on an equal-area plane about the outline's middle (Lambert azimuthal), so that each square metre has the same
     chance. ``apart_m`` keeps positions at least so far from each other. They come in the order of a walk that goes on
@@ -83,7 +85,10 @@ def random_places(
 
 
 def metres_outside(outline: Mapping[str, object], position: Position) -> float:
-    """How far in metres a (longitude, latitude) position lies outside a GeoJSON polygon; 0 inside and on its edge."""
+    """How far in metres a (longitude, latitude) position lies outside a GeoJSON Polygon or MultiPolygon.
+
+    0 inside and on its edge.
+    """
     plane = _Plane(outline)
     spot = Point(plane.spot(position))
     return float(plane.polygon.distance(spot))
@@ -98,10 +103,7 @@ class _Plane:
         self._to_plane = Transformer.from_crs(
             "EPSG:4326", f"+proj=laea +lat_0={middle.y} +lon_0={middle.x} +datum=WGS84 +units=m", always_xy=True
         )
-        rings = [
-            [self.spot((lon, lat)) for lon, lat, *_ in ring.coords] for ring in (degrees.exterior, *degrees.interiors)
-        ]
-        self.polygon = Polygon(rings[0], rings[1:])
+        self.polygon = transform(self._to_plane.transform, degrees)
 
     def spot(self, position: Position) -> tuple[float, float]:
         """Metres east and north of the middle."""
@@ -114,7 +116,7 @@ class _Plane:
         return round(float(lon), DECIMALS), round(float(lat), DECIMALS)
 
 
-def _frame(polygon: Polygon) -> tuple[tuple[float, float], tuple[float, float], tuple[float, float]]:
+def _frame(polygon: BaseGeometry) -> tuple[tuple[float, float], tuple[float, float], tuple[float, float]]:
     """A corner and two sides of the narrowest rectangle around: little is drawn in vain, however a strip lies."""
     first, second, _third, fourth = list(polygon.minimum_rotated_rectangle.exterior.coords)[:4]
     return (
