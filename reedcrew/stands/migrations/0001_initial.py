@@ -375,6 +375,7 @@ class Migration(migrations.Migration):
                 ("note", models.TextField(blank=True, max_length=2000, verbose_name="note")),
                 ("recorded_at", models.DateTimeField()),
                 ("submission", models.UUIDField(editable=False, null=True)),
+                ("depth_changes", models.JSONField(blank=True, default=dict, editable=False)),
                 ("struck_at", models.DateTimeField(blank=True, null=True)),
                 ("struck_reason", models.CharField(blank=True, max_length=200)),
                 (
