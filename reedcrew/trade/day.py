@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from reedcrew.trade.effort import Rates
-from reedcrew.trade.effort import Rates
 from reedcrew.trade.items import Item, JacketClass
 from reedcrew.trade.pins import Pin
 from reedcrew.trade.policy import DEFAULT_POLICY, Policy

@@ -12,7 +12,6 @@ from enum import StrEnum
 
 from scipy.special import ndtri, stdtrit
 
-from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.effort.counting import CONFIDENCE
 from reedcrew.trade.effort.spans import Span
 from reedcrew.trade.errors import Faults
@@ -25,6 +24,7 @@ DAYS_PER_YEAR = 365.25
 YEARS_AHEAD = 20  # farther no line is followed (convention)
 RELATIVE_SE_MIN = 0.01  # a full count misses some stems too (convention); it also bounds the weights
 SEASON_DAYS_MAX = 60  # surveys farther apart in their years compare a spring with an autumn (convention)
+LOG_MAX = 300.0  # limits that reach so far say nothing and must not overflow
 FACTOR_LOW, FACTOR_HIGH = 0.05, 1.2  # a yearly factor outside deserves a caution (convention)
 
 
@@ -140,11 +140,11 @@ def decline(
 
     ``in_water`` and ``on_land`` say which parts the stand has, for the published ranges beside its own factor.
 
-    Raises UnusableInput, naming every faulty field: stems outside 0 to 100 million, a standard error below 0.
+    Raises UnusableInput, naming every faulty field: stems or a standard error below 0.
     """
     faults = Faults()
     for number, each in enumerate(totals):
-        faults.range(f"totals[{number}].stems", each.stems, 0, STEMS_MAX)
+        faults.unless(0 <= each.stems < math.inf, f"totals[{number}].stems", f"must be 0 or more, not {each.stems:g}")
         faults.unless(each.se is None or 0 <= each.se < math.inf, f"totals[{number}].se", "must be 0 or more")
     faults.raise_any()
     yearly = _yearly(totals, first_cut_year)
@@ -248,7 +248,7 @@ def _mean(values: Sequence[float], weights: Sequence[float]) -> float:
 
 def _exp(log: float) -> float:
     """exp without overflow: beyond all stems it stays there."""
-    return math.exp(min(log, math.log(STEMS_MAX) * 2))
+    return math.exp(min(log, LOG_MAX))
 
 
 def _has_errors(surveys: Sequence[SurveyTotal]) -> bool:

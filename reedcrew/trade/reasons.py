@@ -373,6 +373,23 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
             "Stems ÷ stems per person-hour, for a crew of {water} people cutting in water and {land} on dry land, "
             "{hours} h each; both sides are worked at the same time."
         ),
+        "effort.hours_of_day": (
+            "Hours are those of sign-in and sign-out on closed days. In water count the stays recorded in water. On "
+            "land count the people whom the day's plan gave a spade; where it names none, everyone on shore, so that "
+            "the rate is then that of a whole shore crew."
+        ),
+        "effort.stems_of_day": (
+            "Stems are the tallies of closed days, struck-out ones left out. A zone counts as water when it was deeper "
+            "than 0 cm in the day's plan, or at its survey where no plan was made."
+        ),
+        "effort.crew_usual": "The usual crew: medians of the last {days} closed days of this stand.",
+        "effort.crew_of_group": "The usual crew: medians of the group's last {days} closed days; this stand has none.",
+        "effort.crew_start": "No day is closed yet: told for a crew that is only a starting value (convention).",
+        "effort.crew_asked": "For the crew that was asked for.",
+        "effort.cut_since": "{stems} stems cut since the survey in this year are taken off.",
+        "effort.old_survey": (
+            "In part from a survey of an earlier year, {on}: what grew since is not known. Survey before the next day."
+        ),
         "effort.no_crew_in_water": "Stems stand in water, and nobody of the usual crew cuts there.",
         "effort.no_crew_on_land": "Stems stand on dry land, and nobody of the usual crew cuts there.",
         "effort.stems_without_interval": (
@@ -445,8 +462,8 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "stems.surveyed": "Area of {area_m2} m² × {density} stems/m², from {n} quadrats of {quadrat_m2} m² on {date}.",
         # trade.decline; days are written year-month-day
         "decline.too_few": (
-            "Too few: of the yearly surveys, {count} found stems. A decline takes at least {least}, in different years; "
-            "three or more give better limits."
+            "Too few: of the yearly surveys, {count} found stems. A decline takes at least {least}, in different "
+            "years; three or more give better limits."
         ),
         "decline.clear": (
             "No stem was seen on {on}. Treat the stand as gone only after {years} clear years (convention)."

@@ -10,6 +10,9 @@ from reedcrew.trade.effort.counting import (
     together,
 )
 from reedcrew.trade.effort.left import (
+    DAY_HOURS_MAX,
+    PEOPLE_MAX,
+    STARTING_CREW,
     Crew,
     CrewDay,
     SideLeft,
@@ -34,7 +37,10 @@ from reedcrew.trade.effort.spans import Span
 __all__ = [
     "BUNDLES_MAX",
     "CONFIDENCE",
+    "DAY_HOURS_MAX",
+    "PEOPLE_MAX",
     "PERSON_HOURS_MAX",
+    "STARTING_CREW",
     "Counted",
     "Crew",
     "CrewDay",

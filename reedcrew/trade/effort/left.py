@@ -19,12 +19,16 @@ UNIT_OF = 2  # nobody works in water alone (design, H1)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """Stems that stand on one side, with the limits of their interval where one may be claimed, else None."""
+    """Stems that stand on one side, with the limits of their interval where one may be claimed, else None.
+
+    ``partly``: some of the stems come without an interval, so that the limits are too narrow.
+    """
 
     in_water: bool
     stems: int
     low: int | None = None
     high: int | None = None
+    partly: bool = False
 
     @property
     def span(self) -> Span:
@@ -51,6 +55,9 @@ class Crew:
 
     def people(self, in_water: bool) -> int:
         return self.in_water if in_water else self.on_land
+
+
+STARTING_CREW = Crew(in_water=6, on_land=4, hours=4.0)  # until a group has closed a day (convention)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,7 +125,7 @@ def work_left(standing: Sequence[Standing], rates: Rates, crew: Crew) -> WorkLef
     days = [side.crew_days for side in sides if side.crew_days is not None]
     reasons = [reason("effort.left", water=crew.in_water, land=crew.on_land, hours=round(crew.hours, 1))]
     reasons += [reason("effort.no_crew_in_water" if side.in_water else "effort.no_crew_on_land") for side in no_crew]
-    if any(side.standing.low is None and side.standing.stems for side in sides):
+    if any(side.standing.partly or (side.standing.low is None and side.standing.stems) for side in sides):
         reasons.append(reason("effort.stems_without_interval"))
     return WorkLeft(
         crew=crew,
@@ -159,7 +166,7 @@ def expected_stems(
 def _check(standing: Sequence[Standing], crew: Crew) -> None:
     faults = Faults()
     for number, each in enumerate(standing):
-        faults.range(f"standing[{number}].stems", each.stems, 0, STEMS_MAX)
+        faults.unless(each.stems >= 0, f"standing[{number}].stems", f"must be 0 or more, not {each.stems}")
         if each.low is not None or each.high is not None:
             holds = each.low is not None and each.high is not None and 0 <= each.low <= each.stems <= each.high
             faults.unless(holds, f"standing[{number}].low", "must with the high limit hold the stems")

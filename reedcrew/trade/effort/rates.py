@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from scipy.special import gammaincinv
 
-from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.effort.counting import CONFIDENCE
 from reedcrew.trade.effort.spans import Span
 from reedcrew.trade.errors import Faults
@@ -90,7 +89,7 @@ def work_rate(
     Raises UnusableInput for negative stems, hours or days, a prior of 0 or less, or a dispersion below 1.
     """
     faults = Faults()
-    faults.range("stems", stems, 0, STEMS_MAX)
+    faults.unless(stems >= 0, "stems", f"must be 0 or more, not {stems}")
     faults.range("person_hours", person_hours, 0, PERSON_HOURS_MAX, "h")
     faults.unless(prior_stems_per_hour > 0, "prior_stems_per_hour", f"must be above 0, not {prior_stems_per_hour:g}")
     faults.unless(days >= 0, "days", f"must be 0 or more, not {days}")
