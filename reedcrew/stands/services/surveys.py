@@ -13,6 +13,7 @@ from django.utils.translation import gettext
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account
 from reedcrew.stands.errors import (
+    NoGaugeThen,
     NoQuadrats,
     QuadratFault,
     QuadratsCoverMore,
@@ -22,6 +23,8 @@ from reedcrew.stands.errors import (
     TooManyQuadrats,
 )
 from reedcrew.stands.models import QUADRATS_MAX, Quadrat, Stand, Survey, Zone
+from reedcrew.stands.queries import gauge_on
+from reedcrew.stands.services.moves import zones_told
 from reedcrew.stands.services.rows import locked
 from reedcrew.stands.services.zones import measure_depth
 from reedcrew.trade.sampling import GPS_TOLERANCE_M, metres_outside
@@ -130,14 +133,16 @@ def record_survey(
     the same water, is taken only with ``deepest_measured``: quadrats by chance may miss the deepest place, and who may
     enter is decided by it.
 
-    Raises SurveyInFuture, NoQuadrats, TooManyQuadrats, QuadratsRefused, QuadratsCoverMore, LevelImplausible,
-    RemovedMeanwhile, and ValidationError for a value that the model refuses.
+    Raises SurveyInFuture, NoQuadrats, TooManyQuadrats, QuadratsRefused, QuadratsCoverMore, NoGaugeThen for a gauge level
+    on a day without a gauge, LevelImplausible, RemovedMeanwhile, and ValidationError for a value that the model refuses.
     """
     locked(stand.site)
     row = locked(stand)
     if submission and (first := row.surveys.filter(submission=submission).first()):
         return Recorded(survey=first, depths=())
     _judge(stand, surveyed_on, quadrat_m2, quadrats, now)
+    if gauge_cm is not None and gauge_on(stand.site, surveyed_on) is None:
+        raise NoGaugeThen(field="gauge_cm", day=surveyed_on.isoformat())
     survey = Survey(
         stand=row,
         surveyed_on=surveyed_on,
@@ -150,11 +155,13 @@ def record_survey(
         submission=submission,
     )
     survey.full_clean()
-    survey.save()
     rows = [_row(survey, entry) for entry in quadrats]
     for each in rows:
         each.clean_fields(exclude=["survey", "zone"])
-    Quadrat.objects.bulk_create(rows)
+    with zones_told([stand], now):
+        survey.save()
+        Quadrat.objects.bulk_create(rows)
+        depths = _follow_depths(survey, quadrats, actor, now, deepest_measured=deepest_measured)
     record(
         group=stand.site.group,
         actor=actor,
@@ -164,7 +171,6 @@ def record_survey(
         surveyed_on=surveyed_on.isoformat(),
         quadrats=len(rows),
     )
-    depths = _follow_depths(survey, quadrats, actor, now, deepest_measured=deepest_measured)
     return Recorded(survey=survey, depths=depths)
 
 
@@ -184,11 +190,11 @@ def strike_survey(*, survey: Survey, reason: str, actor: Account, now: datetime.
         raise SurveyStruckAlready
     row.struck_at, row.struck_by, row.struck_reason = now, actor, reason
     row.full_clean()
-    row.save(update_fields=["struck_at", "struck_by", "struck_reason"])
+    with zones_told([stand], now):
+        row.save(update_fields=["struck_at", "struck_by", "struck_reason"])
+        for zone in stand.zones.filter(pk__in=row.depth_changes).order_by("pk"):
+            _go_back(locked(zone), row, actor, now)
     record(group=stand.site.group, actor=actor, at=now, deed="survey struck out", subject=row, reason=reason)
-    zones = stand.zones.filter(pk__in=row.depth_changes)
-    for zone in zones.order_by("pk"):
-        _go_back(locked(zone), row, actor, now)
     return row
 
 
@@ -260,10 +266,15 @@ def _follow_depths(
     *,
     deepest_measured: bool,
 ) -> tuple[MeasuredDepth, ...]:
-    told = []
+    told, site = [], survey.stand.site
     for zone, depth_cm in _greatest(quadrats):
         own = locked(zone)
-        at_same_water = depth_today(own.depth_cm, own.gauge_cm, survey.gauge_cm).depth_cm
+        at_same_water = depth_today(
+            own.depth_cm,
+            own.gauge_cm,
+            survey.gauge_cm,
+            gauge_replaced=gauge_on(site, own.surveyed_on) != gauge_on(site, survey.surveyed_on),
+        ).depth_cm
         not_older = survey.surveyed_on >= own.surveyed_on
         followed = survey.gauge_cm is not None or own.gauge_cm is None
         taken = not_older and followed and (deepest_measured or depth_cm >= at_same_water)

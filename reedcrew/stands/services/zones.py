@@ -98,17 +98,18 @@ def measure_depth(
 ) -> bool:
     """Give a locked zone the depth that a survey measured in it; returns whether anything changed.
 
-    Call it inside the transaction of the survey. Raises DryZoneHasDepth, SurveyInFuture, LevelImplausible.
+    Call it inside the survey's transaction and its zones_told. Raises DryZoneHasDepth, SurveyInFuture, NoGaugeThen,
+    LevelImplausible.
     """
     values = {"depth_cm": depth_cm, "surveyed_on": surveyed_on, "gauge_cm": gauge_cm}
     changes = set_values(row, row.version, values)
     if not changes:
         return False
     _judge(row, now)
+    _ask_gauge(row)
     _refuse_implausible(row)
     row.save(update_fields=[*values, "version"])
     record(group=row.stand.site.group, actor=actor, at=now, deed="zone changed", subject=row, changes=changes)
-    zone_changed.send(Zone, stand=row.stand, now=now)
     return True
 
 
