@@ -30,13 +30,26 @@ SITE_URL = env.str("SITE_URL", default=f"http://127.0.0.1:{PORT}").rstrip("/")
 DEBUG = env.bool("DEBUG", default=False)
 REDIS_URL = env.str("REDIS_URL", default="")
 EMAIL_URL = env.str("EMAIL_URL", default="")
+IMAP_URL = env.str("IMAP_URL", default="")  # the mailbox of MAIL_FROM; without one, calendars' answers are not read
 MAIL_FROM = env.str("MAIL_FROM", default="days@reedcrew.example")
 SUPPORT_EMAIL = env.str("SUPPORT_EMAIL", default=MAIL_FROM)
+MAP_TILES_URL = env.str("MAP_TILES_URL", default="")  # with {z}, {x} and {y}; none: maps have a plain ground
+MAP_ATTRIBUTION = env.str("MAP_ATTRIBUTION", default="")
 
 _site = urlsplit(SITE_URL)
 if _site.scheme not in {"http", "https"} or not _site.hostname:
     raise ImproperlyConfigured(f"SITE_URL must be an http or https address with a host, not {SITE_URL!r}.")
 HOSTED = _site.scheme == "https"
+
+_tiles = urlsplit(MAP_TILES_URL)
+if MAP_TILES_URL:
+    if _tiles.scheme not in {"http", "https"} or not _tiles.hostname or "{" in _tiles.netloc:
+        raise ImproperlyConfigured(f"MAP_TILES_URL must be an http or https address, not {MAP_TILES_URL!r}.")
+    if not all(place in MAP_TILES_URL for place in ("{z}", "{x}", "{y}")):
+        raise ImproperlyConfigured(f"MAP_TILES_URL must hold {{z}}, {{x}} and {{y}}, not {MAP_TILES_URL!r}.")
+    if not MAP_ATTRIBUTION:
+        raise ImproperlyConfigured("MAP_TILES_URL needs MAP_ATTRIBUTION beside it: whose map it is.")
+MAP_TILES_ORIGIN = f"{_tiles.scheme}://{_tiles.netloc}" if MAP_TILES_URL else ""
 TESTING = "pytest" in sys.modules
 
 if HOSTED:
@@ -172,6 +185,9 @@ if EMAIL_URL:
 else:
     EMAIL_BACKEND = "reedcrew.web.mailfolder.FolderBackend"
 DEFAULT_FROM_EMAIL = MAIL_FROM
+# The own mail server's name in Authentication-Results (RFC 8601), and the header in which it says where a mail went.
+MAIL_AUTHSERV_IDS = env.list("MAIL_AUTHSERV_IDS", default=[])
+MAIL_ENVELOPE_HEADER = env.str("MAIL_ENVELOPE_HEADER", default="Delivered-To")
 SERVER_EMAIL = MAIL_FROM
 MAIL_PAGE = not EMAIL_URL  # without a mail server, every mail is shown on a page of the site
 
@@ -233,7 +249,7 @@ CONTENT_SECURITY_POLICY = {
         "default-src": [NONE],
         "script-src": [SELF],
         "style-src": [SELF],
-        "img-src": [SELF, "data:"],
+        "img-src": [SELF, "data:", *([MAP_TILES_ORIGIN] if MAP_TILES_ORIGIN else [])],
         "font-src": [SELF],
         "connect-src": [SELF],
         "manifest-src": [SELF],

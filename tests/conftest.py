@@ -33,6 +33,7 @@ WORKER = os.environ.get("PYTEST_XDIST_WORKER", "")
 DECIDED_BY_OPERATORS = (
     *("SITE_URL", "PORT", "BIND", "DEBUG", "EMAIL_URL", "MAIL_FROM", "SUPPORT_EMAIL", "SECRET_KEY", "FIELD_KEYS"),
     *("ALLOWED_HOSTS", "STATIC_ROOT", "REEDCREW_MEDIA", "LOG_LEVEL", "DATABASE_POOL"),
+    *("MAP_TILES_URL", "MAP_ATTRIBUTION"),
 )
 
 if "reedcrew.settings" in sys.modules:

@@ -2,28 +2,21 @@
 
 from enum import StrEnum
 
-from reedcrew.trade.method import is_water_work
-from reedcrew.trade.policy import Policy
-from reedcrew.trade.water import wading_verdict
+from reedcrew.trade.moves import Ground, ZoneState
 
 
 class DepthClass(StrEnum):
     """What a zone is on the map."""
 
     DRY = "dry"
-    SHALLOW = "shallow"  # up to 30 cm
+    SHALLOW = "shallow"  # up to the depth of water work
     DEEP = "deep"  # water work
     CLOSED = "closed"  # nobody wades here at this depth or current
 
 
-def depth_class(depth_cm: float, current_m_s: float | None, policy: Policy) -> DepthClass:
-    """The kind of a zone with this depth today and current: rules 3 to 5, H6 and H7 of the design.
+_OF_GROUND = {Ground.DRY: DepthClass.DRY, Ground.SHALLOW: DepthClass.SHALLOW, Ground.DEEP: DepthClass.DEEP}
 
-    Deeper than ``policy.wading_depth_cm_max``, or closed by its current or by one that is unknown: closed. Raises
-    UnusableInput for a depth outside 0 to 1000 cm or a current outside 0 to 10 m/s.
-    """
-    if depth_cm > policy.wading_depth_cm_max or not wading_verdict(depth_cm, current_m_s, policy).open:
-        return DepthClass.CLOSED
-    if is_water_work(depth_cm):
-        return DepthClass.DEEP
-    return DepthClass.SHALLOW if depth_cm > 0 else DepthClass.DRY
+
+def depth_class(state: ZoneState) -> DepthClass:
+    """The kind of a zone in this state: closed by depth or current (H6, H7), or else by what people stand in."""
+    return _OF_GROUND[state.ground] if state.is_open else DepthClass.CLOSED

@@ -1,6 +1,7 @@
 import pytest
 
 from reedcrew.trade.depth_classes import DepthClass, depth_class
+from reedcrew.trade.moves import zone_state
 from reedcrew.trade.policy import DEFAULT_POLICY
 
 
@@ -19,4 +20,4 @@ from reedcrew.trade.policy import DEFAULT_POLICY
     ],
 )
 def test_a_zone_is_told_apart_by_depth_and_current(depth_cm, current_m_s, kind):
-    assert depth_class(depth_cm, current_m_s, DEFAULT_POLICY) is kind
+    assert depth_class(zone_state("A", depth_cm, current_m_s, DEFAULT_POLICY)) is kind
