@@ -9,7 +9,7 @@ from django.db.models import Count, Q
 from reedcrew.crews.models import Assignment, PlanPin
 from reedcrew.people.models import Member, Wish
 from reedcrew.people.policy import policy_of
-from reedcrew.stands.queries import depths_today
+from reedcrew.stands.queries import depths_today, standing_stems
 from reedcrew.stock.queries import trade_stock
 from reedcrew.trade import day as trade
 from reedcrew.trade import pins as trade_pins
@@ -100,15 +100,17 @@ def told_on(day: WorkDay) -> Told | None:
 
 def _zones(day: WorkDay, now: datetime.datetime) -> tuple[trade.Zone, ...]:
     depths = {depth.zone.pk: depth.depth_cm for depth in depths_today(day.stand, now)}
+    zones = list(day.zones.order_by("pk"))
+    standing = standing_stems(zones)
     return tuple(
         trade.Zone(
             name=str(zone.pk),
             depth_cm=depths[zone.pk],
             current_m_s=float(zone.current_m_s),
-            stems=zone.stems,
+            stems=standing[zone.pk].stems,
             units_max=zone.units_max,
         )
-        for zone in day.zones.order_by("pk")
+        for zone in zones
     )
 
 
