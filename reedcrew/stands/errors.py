@@ -70,6 +70,65 @@ class CheckInFuture(StandsError):
     sentence = _("A check lies in the past: at the site today is %(today)s.")
 
 
+class NothingObserved(StandsError):
+    code = "nothing_observed"
+    sentence = _("Nothing was looked at yet. Answer for at least one character, or say which test or person was asked.")
+
+
+class ChecksArrived(StandsError):
+    """A check was recorded since the organizer opened the page: no decision covers what nobody has read."""
+
+    code = "checks_arrived"
+    field = "checks"
+    sentence = _("A check was recorded since you opened this page. Read it, then decide.")
+
+
+class DecisionAgainstFindings(StandsError):
+    """Why is in ``reasons``, with what would be right."""
+
+    code = "decision_against_findings"
+    field = "result"
+    sentence = _("The stand can't be confirmed as introduced. %(why)s")
+
+    def __init__(self, *, reasons: Sequence[Reason]) -> None:
+        self.reasons = tuple(reasons)
+        super().__init__(codes=[each.code for each in reasons])
+
+    def __str__(self) -> str:
+        why = " ".join(gettext(each.sentence).format(**each.values) for each in self.reasons)
+        return str(self.sentence) % {"why": why}
+
+
+class DecisionWithoutCheck(StandsError):
+    code = "decision_without_check"
+    field = "checks"
+    sentence = _("Choose at least one check that found the introduced reed: the decision rests on it.")
+
+
+class DecisionWithoutReason(StandsError):
+    code = "decision_without_reason"
+    field = "reason"
+    sentence = _("Say in a sentence why, for whoever asks in some years.")
+
+
+class AuthorityNameless(StandsError):
+    code = "authority_nameless"
+    field = "authority_name"
+    sentence = _("Name the test and its laboratory, or the qualified person.")
+
+
+class CheckOfAnotherStand(StandsError):
+    code = "check_of_another_stand"
+    field = "checks"
+    sentence = _("One of these checks is of another stand. Choose among the checks of this one.")
+
+
+class TooManyPhotos(StandsError):
+    code = "too_many_photos"
+    field = "photos"
+    sentence = _("A check holds at most %(limit)s photos, and this one has %(there)s. Choose the most telling ones.")
+
+
 class ReadingInFuture(StandsError):
     code = "reading_in_future"
     field = "read_at"

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from reedcrew.stands.views import checks, sites, stands, zones
+from reedcrew.stands.views import checks, gauges, notices, sites, stands, zones
 
 app_name = "stands"
 urlpatterns = [
@@ -17,5 +17,14 @@ urlpatterns = [
     path("g/<slug:slug>/stands/sites/<int:pk>/", sites.site, name="site"),
     path("g/<slug:slug>/stands/sites/<int:pk>/change/", sites.change_site, name="change_site"),
     path("g/<slug:slug>/stands/sites/<int:pk>/stands/new/", sites.record_stand, name="record_stand"),
-    path("g/<slug:slug>/stands/sites/<int:pk>/level/", sites.record_water_level, name="record_water_level"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/level/", gauges.record_water_level, name="record_water_level"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/levels/", gauges.levels, name="levels"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/levels/many/", gauges.record_levels, name="record_levels"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/gauges/new/", gauges.record_gauge, name="record_gauge"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/gauges/<int:gauge>/", gauges.change_gauge, name="change_gauge"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/calendar/", notices.calendar, name="calendar"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/notices/", notices.notices, name="notices"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/notices/new/", notices.record_notice, name="record_notice"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/notices/<int:notice>/", notices.change_notice, name="change_notice"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/notices/<int:notice>/end/", notices.end_notice, name="end_notice"),
 ]

@@ -1,8 +1,41 @@
 """What the pages of sites and stands, and the apps that plan on them, read."""
 
-from reedcrew.stands.queries.depths import ZoneDepth, depths_today, latest_level
+from reedcrew.stands.queries.depths import ZoneDepth, depths_today, latest_level, zone_states
+from reedcrew.stands.queries.gauges import (
+    LevelRow,
+    RowProblem,
+    gauge_on,
+    highest_level,
+    level_problems,
+    new_rows,
+    span_of,
+    too_deep,
+    zones_of_gauge,
+)
+from reedcrew.stands.queries.identification import (
+    IdentificationPanel,
+    checks_of,
+    identification_panel,
+    latest_decision,
+    standing_of,
+    unsettled_checks,
+)
 from reedcrew.stands.queries.lists import StandRow, stand_rows
-from reedcrew.stands.queries.seasons import DAYS_AHEAD, DAYS_OF_A_YEAR, Season, SeasonSpan, season_at, window_of
+from reedcrew.stands.queries.notices import NoticeLists, notices_at
+from reedcrew.stands.queries.seasons import (
+    DAYS_AHEAD,
+    DAYS_OF_A_YEAR,
+    Answer,
+    NextSaturday,
+    Season,
+    SeasonSpan,
+    YearOfWork,
+    next_saturday,
+    rules_of,
+    season_at,
+    window_of,
+    year_of_work,
+)
 from reedcrew.stands.queries.site_page import LEVELS_SHOWN, SitePage, site_page
 from reedcrew.stands.queries.stand_page import StandPage, ZoneToday, stand_page
 from reedcrew.stands.queries.stems import (
@@ -22,6 +55,12 @@ __all__ = [
     "DAYS_AHEAD",
     "DAYS_OF_A_YEAR",
     "LEVELS_SHOWN",
+    "Answer",
+    "IdentificationPanel",
+    "LevelRow",
+    "NextSaturday",
+    "NoticeLists",
+    "RowProblem",
     "Season",
     "SeasonSpan",
     "SitePage",
@@ -31,19 +70,37 @@ __all__ = [
     "Standing",
     "StemsHow",
     "SurveyTotal",
+    "YearOfWork",
     "ZoneCounts",
     "ZoneDepth",
     "ZoneToday",
+    "checks_of",
     "depths_today",
+    "gauge_on",
+    "highest_level",
+    "identification_panel",
+    "latest_decision",
     "latest_level",
+    "level_problems",
+    "new_rows",
+    "next_saturday",
+    "notices_at",
+    "rules_of",
     "season_at",
     "site_page",
+    "span_of",
     "stand_page",
     "stand_rows",
     "stand_stems",
+    "standing_of",
     "standing_stems",
     "stems_together",
     "survey_total",
     "survey_totals",
+    "too_deep",
+    "unsettled_checks",
     "window_of",
+    "year_of_work",
+    "zone_states",
+    "zones_of_gauge",
 ]

@@ -4,10 +4,12 @@ import datetime
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from django.db.models import prefetch_related_objects
+
 from reedcrew.stands.models import Stand
-from reedcrew.stands.queries.seasons import window_of
+from reedcrew.stands.queries.seasons import rules_of
 from reedcrew.trade.policy import Policy
-from reedcrew.trade.season import SeasonVerdict, verdict
+from reedcrew.trade.season import SeasonVerdict
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,14 +22,16 @@ class StandRow:
 
 
 def stand_rows(stands: Iterable[Stand], policy: Policy, at: datetime.datetime) -> tuple[StandRow, ...]:
-    """Rows of a list of stands, which come with their sites; no further query."""
+    """Rows of a list of stands, which come with their sites. One query, for the notices of all sites."""
+    listed = list(stands)
+    prefetch_related_objects(listed, "site__notices")
     rows = []
-    for stand in stands:
+    for stand in listed:
         day = at.astimezone(stand.site.zone_info).date()
         rows.append(
             StandRow(
                 stand=stand,
-                today=verdict(window_of(stand.site, policy), day),
+                today=rules_of(stand.site, policy).verdict(day),
                 year_of_treatment=stand.year_of_treatment(day.year),
             )
         )

@@ -3,8 +3,9 @@
 import datetime
 from dataclasses import dataclass
 
-from reedcrew.stands.models import Site, WaterLevel
+from reedcrew.stands.models import Gauge, Site, WaterLevel
 from reedcrew.stands.queries.lists import StandRow, stand_rows
+from reedcrew.stands.queries.notices import NoticeLists, notices_at
 from reedcrew.stands.queries.seasons import Season, season_at
 from reedcrew.trade.policy import Policy
 
@@ -17,7 +18,9 @@ class SitePage:
 
     site: Site
     stands: tuple[StandRow, ...]
+    gauge: Gauge | None
     levels: tuple[WaterLevel, ...]
+    notices: NoticeLists
     season: Season
 
 
@@ -27,6 +30,8 @@ def site_page(site: Site, policy: Policy, at: datetime.datetime) -> SitePage:
     return SitePage(
         site=site,
         stands=stand_rows(site.stands.for_list(), policy, at),
-        levels=tuple(site.water_levels.all()[:LEVELS_SHOWN]),
+        gauge=site.gauges.in_use().first(),
+        levels=tuple(WaterLevel.objects.filter(gauge__site=site).select_related("gauge")[:LEVELS_SHOWN]),
+        notices=notices_at(site, at.astimezone(site.zone_info).date()),
         season=season_at(site, policy, at),
     )

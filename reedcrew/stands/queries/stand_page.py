@@ -7,7 +7,8 @@ from decimal import Decimal
 from reedcrew.people.queries import member_name
 from reedcrew.stands.models import IdentificationCheck, Site, Stand, WaterLevel, Zone
 from reedcrew.stands.queries.depths import ZoneDepth, depths_today
-from reedcrew.stands.queries.seasons import Season, season_at
+from reedcrew.stands.queries.seasons import NextSaturday, Season, next_saturday, season_at
+from reedcrew.stands.queries.stems import Standing, StandStems, stand_stems
 from reedcrew.trade.method import MethodChoice, Wear, is_water_work, method_for, protective_wear
 from reedcrew.trade.policy import Policy
 from reedcrew.trade.reasons import Reason
@@ -21,6 +22,7 @@ class ZoneToday:
     """A zone as the crew finds it today: depth, how to cut, what to wear, and whether the current leaves it open."""
 
     zone: Zone
+    standing: Standing
     depth: DepthToday
     level: WaterLevel | None
     level_age_days: int | None
@@ -46,9 +48,10 @@ class StandPage:
     checks: tuple[IdentificationCheck, ...]
     zones: tuple[ZoneToday, ...]
     season: Season
+    saturday: NextSaturday
     year_of_treatment: int | None
     expected: tuple[Reason, ...]
-    stems: int
+    stems: StandStems
     area_m2: Decimal | None
 
     @property
@@ -64,7 +67,10 @@ def stand_page(stand: Stand, policy: Policy, at: datetime.datetime) -> StandPage
     """The page of one stand at a moment. The stand comes with its site and group."""
     site = stand.site
     today = at.astimezone(site.zone_info).date()
-    zones = tuple(_today(known, policy, site, today) for known in depths_today(stand, at))
+    depths = depths_today(stand, at)
+    stems = stand_stems([known.zone for known in depths])
+    standing = {each.zone.pk: each for each in stems.zones}
+    zones = tuple(_today(known, standing[known.zone.pk], policy, site, today) for known in depths)
     areas = [known.zone.area_m2 for known in zones if known.zone.area_m2 is not None]
     year = stand.year_of_treatment(today.year)
     return StandPage(
@@ -73,18 +79,20 @@ def stand_page(stand: Stand, policy: Policy, at: datetime.datetime) -> StandPage
         checks=tuple(stand.checks.annotate(recorded_by=member_name(group="stand__site__group", account="decided_by"))),
         zones=zones,
         season=season_at(site, policy, at),
+        saturday=next_saturday(stand, policy, at),
         year_of_treatment=year,
         expected=(expected_next(year),),
-        stems=sum(known.zone.stems for known in zones),
+        stems=stems,
         area_m2=sum(areas, Decimal(0)) if areas else None,
     )
 
 
-def _today(known: ZoneDepth, policy: Policy, site: Site, today: datetime.date) -> ZoneToday:
+def _today(known: ZoneDepth, standing: Standing, policy: Policy, site: Site, today: datetime.date) -> ZoneToday:
     depth_cm = known.depth.depth_cm
     read_on = known.level.read_at.astimezone(site.zone_info).date() if known.level else None
     return ZoneToday(
         zone=known.zone,
+        standing=standing,
         depth=known.depth,
         level=known.level,
         level_age_days=(today - read_on).days if read_on else None,

@@ -1,10 +1,12 @@
 """Everything that changes sites, stands, zones, checks and gauge levels."""
 
 from reedcrew.stands.services.checks import record_check
+from reedcrew.stands.services.decisions import decide_identification
 from reedcrew.stands.services.gauges import change_gauge, record_gauge
 from reedcrew.stands.services.levels import ROWS_MAX, KeptLevels, record_levels, record_water_level
 from reedcrew.stands.services.moves import season_told, zones_told
 from reedcrew.stands.services.notices import change_notice, end_notice, record_notice
+from reedcrew.stands.services.photos import add_photos, remove_photo
 from reedcrew.stands.services.sites import change_site, record_site
 from reedcrew.stands.services.stands import change_stand, record_stand
 from reedcrew.stands.services.surveys import (
@@ -23,12 +25,14 @@ __all__ = [
     "MeasuredDepth",
     "QuadratEntry",
     "Recorded",
+    "add_photos",
     "ask_quadrats",
     "change_gauge",
     "change_notice",
     "change_site",
     "change_stand",
     "change_zone",
+    "decide_identification",
     "end_notice",
     "record_check",
     "record_gauge",
@@ -39,6 +43,7 @@ __all__ = [
     "record_survey",
     "record_water_level",
     "record_zone",
+    "remove_photo",
     "remove_zone",
     "season_told",
     "strike_survey",

@@ -6,16 +6,17 @@ from typing import Any, TypeVar
 from django.db import models
 
 from reedcrew.stands.errors import ChangedMeanwhile, RemovedMeanwhile, StandsError
-from reedcrew.stands.models import Site, Stand, Zone
+from reedcrew.stands.models import Gauge, Site, SiteNotice, Stand, Zone
 
-Row = TypeVar("Row", Site, Stand, Zone)
+Row = TypeVar("Row", Site, Stand, Zone, Gauge, SiteNotice)
+Named = TypeVar("Named", Site, Stand, Zone)
 
 
 def locked(row: Row) -> Row:
     """The row as it is now, locked until the transaction ends. Raises RemovedMeanwhile when it is gone."""
     found = type(row)._default_manager.select_for_update().filter(pk=row.pk).first()
     if found is None:
-        raise RemovedMeanwhile(name=row.name)
+        raise RemovedMeanwhile(name=str(row))
     return found
 
 
@@ -33,7 +34,7 @@ def set_values(row: Row, version: int, values: Mapping[str, Any]) -> dict[str, l
             changes[name] = [before_text, _as_text(row, name)]
     if changes:
         if row.version != version:
-            raise ChangedMeanwhile(name=row.name)
+            raise ChangedMeanwhile(name=str(row))
         row.version += 1
     return changes
 
@@ -46,7 +47,7 @@ def _as_text(row: models.Model, name: str) -> str:
     return str(field.value_to_string(row))
 
 
-def save_checked(row: Row, taken: type[StandsError]) -> None:
+def save_checked(row: Named, taken: type[StandsError]) -> None:
     """Validate a row and save it. Raises ``taken`` for a name in use and ValidationError for any other bad value."""
     clashes = type(row)._default_manager.filter(name=row.name, **_neighbours(row)).exclude(pk=row.pk)
     if clashes.exists():
@@ -55,7 +56,7 @@ def save_checked(row: Row, taken: type[StandsError]) -> None:
     row.save()
 
 
-def _neighbours(row: Row) -> dict[str, object]:
+def _neighbours(row: Named) -> dict[str, object]:
     # Among these the name must be the only one. The caller has locked the row above them, so that none joins meanwhile.
     if isinstance(row, Site):
         return {"group": row.group_id}

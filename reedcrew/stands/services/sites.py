@@ -10,6 +10,7 @@ from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Group
 from reedcrew.stands.errors import SiteNameTaken
 from reedcrew.stands.models import Site
+from reedcrew.stands.services.moves import season_told
 from reedcrew.stands.services.rows import locked, save_checked, set_values
 from reedcrew.stands.signals import site_changed
 
@@ -36,7 +37,8 @@ def change_site(*, site: Site, version: int, actor: Account, now: datetime.datet
     lock_group(site.group)
     row = locked(site)
     if changes := set_values(row, version, values):
-        save_checked(row, SiteNameTaken)
+        with season_told(site, actor, now):
+            save_checked(row, SiteNameTaken)
         record(group=site.group, actor=actor, at=now, deed="site changed", subject=row, changes=changes)
         site_changed.send(Site, site=row, actor=actor, now=now)
     return row

@@ -11,7 +11,7 @@ from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.policy import policy_of
 from reedcrew.people.roles import Deed
 from reedcrew.stands import queries, services
-from reedcrew.stands.forms import ChangeSiteForm, LevelForm, SiteForm, StandForm, sent_twice, values_of
+from reedcrew.stands.forms import ChangeSiteForm, SiteForm, StandForm, sent_twice, values_of
 from reedcrew.stands.models import Site
 from reedcrew.web.errors import refusals_on
 
@@ -70,17 +70,3 @@ def record_stand(request: GroupRequest, pk: int) -> HttpResponse:
             messages.success(request, _("“%(name)s” is recorded. Now check which reed it is.") % {"name": made.name})
             return redirect(made)
     return render(request, "stands/record_stand.html", {"form": form, "site": shown})
-
-
-@require_http_methods(["GET", "POST"])
-@group_page(Deed.KEEP_STANDS)
-def record_water_level(request: GroupRequest, pk: int) -> HttpResponse:
-    shown = fetch_site(request, pk)
-    now = timezone.now()
-    form = LevelForm(request.POST or None, site=shown, now=now)
-    if request.method == "POST" and form.is_valid():
-        with refusals_on(form):
-            services.record_water_level(site=shown, actor=request.user, now=now, **form.cleaned_data)
-            messages.success(request, _("The gauge level is recorded. Depths follow the latest reading."))
-            return redirect(shown)
-    return render(request, "stands/record_water_level.html", {"form": form, "site": shown})
