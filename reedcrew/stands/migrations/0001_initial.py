@@ -7,6 +7,7 @@ from django.conf import settings
 from django.db import migrations, models
 
 import reedcrew.stands.fields
+import reedcrew.stands.models.photos
 import reedcrew.stands.time_zones
 
 
@@ -19,6 +20,61 @@ class Migration(migrations.Migration):
     ]
 
     operations = [
+        migrations.CreateModel(
+            name="IdentificationCheck",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("observation", models.JSONField(verbose_name="what was seen")),
+                (
+                    "result",
+                    models.CharField(
+                        choices=[("introduced", "introduced"), ("native", "native"), ("not sure", "not sure")],
+                        max_length=10,
+                        verbose_name="finding",
+                    ),
+                ),
+                ("native_sign", models.BooleanField(default=False)),
+                (
+                    "asked",
+                    models.CharField(
+                        blank=True,
+                        choices=[("genetic test", "a genetic test"), ("qualified person", "a qualified person")],
+                        max_length=16,
+                        verbose_name="who was asked",
+                    ),
+                ),
+                (
+                    "asked_name",
+                    models.CharField(
+                        blank=True, max_length=120, verbose_name="name of the test and laboratory, or of the person"
+                    ),
+                ),
+                (
+                    "asked_result",
+                    models.CharField(
+                        blank=True,
+                        choices=[("introduced", "introduced"), ("native", "native"), ("not sure", "not sure")],
+                        max_length=10,
+                        verbose_name="their answer",
+                    ),
+                ),
+                ("note", models.TextField(blank=True, verbose_name="note")),
+                ("checked_on", models.DateField(verbose_name="checked on")),
+                ("recorded_at", models.DateTimeField()),
+                ("submission", models.UUIDField(editable=False, null=True)),
+                (
+                    "checked_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "identification check",
+                "verbose_name_plural": "identification checks",
+                "ordering": ["-checked_on", "-recorded_at", "-pk"],
+            },
+        ),
         migrations.CreateModel(
             name="Site",
             fields=[
@@ -253,7 +309,7 @@ class Migration(migrations.Migration):
                     "identification",
                     models.CharField(
                         choices=[
-                            ("unchecked", "not checked yet"),
+                            ("unchecked", "not decided yet"),
                             ("introduced", "introduced"),
                             ("native", "native"),
                             ("not sure", "not sure"),
@@ -302,7 +358,7 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
-            name="IdentificationCheck",
+            name="IdentificationDecision",
             fields=[
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 (
@@ -310,19 +366,34 @@ class Migration(migrations.Migration):
                     models.CharField(
                         choices=[("introduced", "introduced"), ("native", "native"), ("not sure", "not sure")],
                         max_length=10,
-                        verbose_name="result",
+                        verbose_name="which reed it is",
                     ),
                 ),
                 (
-                    "characters",
-                    models.TextField(
-                        help_text="The characters that decided: leaf sheaths, stem colour, ligule, spots.",
-                        verbose_name="what was seen",
+                    "authority",
+                    models.CharField(
+                        choices=[
+                            ("findings", "what the checks found"),
+                            ("genetic test", "a genetic test"),
+                            ("qualified person", "a qualified person"),
+                        ],
+                        max_length=16,
+                        verbose_name="what it rests on",
                     ),
                 ),
-                ("checked_on", models.DateField(verbose_name="checked on")),
-                ("recorded_at", models.DateTimeField()),
+                (
+                    "authority_name",
+                    models.CharField(
+                        blank=True, max_length=120, verbose_name="name of the test and laboratory, or of the person"
+                    ),
+                ),
+                ("reason", models.TextField(verbose_name="reason")),
+                ("decided_at", models.DateTimeField()),
                 ("submission", models.UUIDField(editable=False, null=True)),
+                (
+                    "checks",
+                    models.ManyToManyField(blank=True, related_name="decisions", to="stands.identificationcheck"),
+                ),
                 (
                     "decided_by",
                     models.ForeignKey(
@@ -330,17 +401,33 @@ class Migration(migrations.Migration):
                     ),
                 ),
                 (
+                    "latest_known",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.RESTRICT,
+                        related_name="+",
+                        to="stands.identificationcheck",
+                    ),
+                ),
+                (
                     "stand",
                     models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE, related_name="checks", to="stands.stand"
+                        on_delete=django.db.models.deletion.CASCADE, related_name="decisions", to="stands.stand"
                     ),
                 ),
             ],
             options={
-                "verbose_name": "identification check",
-                "verbose_name_plural": "identification checks",
-                "ordering": ["-checked_on", "-recorded_at", "-pk"],
+                "verbose_name": "decision about the subspecies",
+                "verbose_name_plural": "decisions about the subspecies",
+                "ordering": ["-pk"],
             },
+        ),
+        migrations.AddField(
+            model_name="identificationcheck",
+            name="stand",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE, related_name="checks", to="stands.stand"
+            ),
         ),
         migrations.CreateModel(
             name="Survey",
@@ -619,6 +706,80 @@ class Migration(migrations.Migration):
                 "ordering": ["zone__name", "number", "pk"],
             },
         ),
+        migrations.CreateModel(
+            name="CheckPhoto",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                (
+                    "code",
+                    models.CharField(
+                        default=reedcrew.stands.models.photos.new_photo_code, editable=False, max_length=32, unique=True
+                    ),
+                ),
+                ("picture", models.FileField(upload_to=reedcrew.stands.models.photos.photo_path)),
+                ("thumbnail", models.FileField(upload_to=reedcrew.stands.models.photos.photo_path)),
+                ("width", models.PositiveIntegerField()),
+                ("height", models.PositiveIntegerField()),
+                ("digest", models.CharField(editable=False, max_length=64)),
+                (
+                    "latitude",
+                    models.DecimalField(
+                        decimal_places=6,
+                        max_digits=8,
+                        null=True,
+                        validators=[
+                            django.core.validators.MinValueValidator(-90),
+                            django.core.validators.MaxValueValidator(90),
+                        ],
+                        verbose_name="latitude",
+                    ),
+                ),
+                (
+                    "longitude",
+                    models.DecimalField(
+                        decimal_places=6,
+                        max_digits=9,
+                        null=True,
+                        validators=[
+                            django.core.validators.MinValueValidator(-180),
+                            django.core.validators.MaxValueValidator(180),
+                        ],
+                        verbose_name="longitude",
+                    ),
+                ),
+                ("added_at", models.DateTimeField()),
+                (
+                    "added_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+                    ),
+                ),
+                (
+                    "check_of",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="photos",
+                        to="stands.identificationcheck",
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "photo of a check",
+                "verbose_name_plural": "photos of checks",
+                "ordering": ["pk"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("check_of", "digest"), name="stands_photo_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("latitude__isnull", True), ("longitude__isnull", True)),
+                            models.Q(("latitude__isnull", False), ("longitude__isnull", False)),
+                            _connector="OR",
+                        ),
+                        name="stands_photo_position_whole",
+                    ),
+                ],
+            },
+        ),
         migrations.AddConstraint(
             model_name="site",
             constraint=models.UniqueConstraint(fields=("group", "name"), name="stands_site_name_once"),
@@ -676,8 +837,41 @@ class Migration(migrations.Migration):
             constraint=models.UniqueConstraint(fields=("site", "name"), name="stands_stand_name_once"),
         ),
         migrations.AddConstraint(
+            model_name="identificationdecision",
+            constraint=models.UniqueConstraint(fields=("stand", "submission"), name="stands_decision_once"),
+        ),
+        migrations.AddConstraint(
+            model_name="identificationdecision",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("authority", "findings"), ("authority_name", "")),
+                    models.Q(
+                        models.Q(("authority", "findings"), _negated=True),
+                        models.Q(("authority_name", ""), _negated=True),
+                    ),
+                    _connector="OR",
+                ),
+                name="stands_decision_names_its_authority",
+            ),
+        ),
+        migrations.AddConstraint(
             model_name="identificationcheck",
             constraint=models.UniqueConstraint(fields=("stand", "submission"), name="stands_check_once"),
+        ),
+        migrations.AddConstraint(
+            model_name="identificationcheck",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("asked", ""), ("asked_name", ""), ("asked_result", "")),
+                    models.Q(
+                        models.Q(("asked", ""), _negated=True),
+                        models.Q(("asked_name", ""), _negated=True),
+                        models.Q(("asked_result", ""), _negated=True),
+                    ),
+                    _connector="OR",
+                ),
+                name="stands_check_asked_whole",
+            ),
         ),
         migrations.AddConstraint(
             model_name="survey",

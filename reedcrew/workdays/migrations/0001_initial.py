@@ -44,6 +44,7 @@ class Migration(migrations.Migration):
                     "window_reason",
                     models.TextField(blank=True, verbose_name="reason for working outside the permitted weeks"),
                 ),
+                ("window_permit", models.CharField(blank=True, max_length=160, verbose_name="permit that allows it")),
                 (
                     "forecast_temp_c",
                     models.DecimalField(
@@ -180,6 +181,44 @@ class Migration(migrations.Migration):
                 "ordering": ["number", "pk"],
             },
         ),
+        migrations.CreateModel(
+            name="DayMark",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                (
+                    "code",
+                    models.CharField(
+                        choices=[("water", "water or zones changed"), ("season", "the calendar of the site changed")],
+                        max_length=6,
+                    ),
+                ),
+                ("reasons", models.JSONField(default=list)),
+                ("since", models.DateTimeField()),
+                ("changed_at", models.DateTimeField()),
+                ("seen_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "seen_by",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "day",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="marks", to="workdays.workday"
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "mark of a day",
+                "verbose_name_plural": "marks of days",
+                "ordering": ["-since", "-pk"],
+            },
+        ),
         migrations.AddIndex(
             model_name="workday",
             index=models.Index(fields=["status", "starts_at"], name="workdays_day_by_time"),
@@ -214,6 +253,23 @@ class Migration(migrations.Migration):
                     _connector="OR",
                 ),
                 name="workdays_offer_has_an_end",
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="daymark",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("seen_at", None)), fields=("day", "code"), name="workdays_mark_one_open"
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="daymark",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("seen_at", None), ("seen_by", None)),
+                    models.Q(("seen_at__isnull", False), ("seen_by__isnull", False)),
+                    _connector="OR",
+                ),
+                name="workdays_mark_seen_whole",
             ),
         ),
     ]
