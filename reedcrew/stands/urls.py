@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from reedcrew.stands.views import checks, gauges, notices, sites, stands, zones
+from reedcrew.stands.views import checks, gauges, history, notices, sites, stands, zones
 
 app_name = "stands"
 urlpatterns = [
@@ -10,6 +10,12 @@ urlpatterns = [
     path("g/<slug:slug>/stands/<int:pk>/", stands.stand, name="stand"),
     path("g/<slug:slug>/stands/<int:pk>/change/", stands.change_stand, name="change_stand"),
     path("g/<slug:slug>/stands/<int:pk>/check/", checks.record_check, name="record_check"),
+    path("g/<slug:slug>/stands/<int:pk>/history/", history.history, name="history"),
+    path(
+        "g/<slug:slug>/stands/<int:pk>/history/<slug:chart>.<slug:theme>.svg",
+        history.history_chart,
+        name="history_chart",
+    ),
     path("g/<slug:slug>/stands/<int:pk>/zones/new/", zones.record_zone, name="record_zone"),
     path("g/<slug:slug>/stands/<int:pk>/zones/<int:zone>/", zones.change_zone, name="change_zone"),
     path("g/<slug:slug>/stands/<int:pk>/zones/<int:zone>/remove/", zones.remove_zone, name="remove_zone"),

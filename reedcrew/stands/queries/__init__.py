@@ -12,6 +12,7 @@ from reedcrew.stands.queries.gauges import (
     too_deep,
     zones_of_gauge,
 )
+from reedcrew.stands.queries.history import History, SurveyRow, YearRow, history
 from reedcrew.stands.queries.identification import (
     IdentificationPanel,
     checks_of,
@@ -22,6 +23,7 @@ from reedcrew.stands.queries.identification import (
 )
 from reedcrew.stands.queries.lists import StandRow, stand_rows
 from reedcrew.stands.queries.notices import NoticeLists, notices_at
+from reedcrew.stands.queries.outlook import Outlook, outlook, rates_of
 from reedcrew.stands.queries.seasons import (
     DAYS_AHEAD,
     DAYS_OF_A_YEAR,
@@ -56,10 +58,12 @@ __all__ = [
     "DAYS_OF_A_YEAR",
     "LEVELS_SHOWN",
     "Answer",
+    "History",
     "IdentificationPanel",
     "LevelRow",
     "NextSaturday",
     "NoticeLists",
+    "Outlook",
     "RowProblem",
     "Season",
     "SeasonSpan",
@@ -69,8 +73,10 @@ __all__ = [
     "StandStems",
     "Standing",
     "StemsHow",
+    "SurveyRow",
     "SurveyTotal",
     "YearOfWork",
+    "YearRow",
     "ZoneCounts",
     "ZoneDepth",
     "ZoneToday",
@@ -78,6 +84,7 @@ __all__ = [
     "depths_today",
     "gauge_on",
     "highest_level",
+    "history",
     "identification_panel",
     "latest_decision",
     "latest_level",
@@ -85,6 +92,8 @@ __all__ = [
     "new_rows",
     "next_saturday",
     "notices_at",
+    "outlook",
+    "rates_of",
     "rules_of",
     "season_at",
     "site_page",

@@ -8,7 +8,7 @@ from reedcrew.people.models import Group
 from reedcrew.stands.models import Stand
 from reedcrew.stands.queries.depths import ZoneDepth, depths_today
 from reedcrew.stands.queries.stems import Standing as ZoneStems
-from reedcrew.stands.queries.stems import StandStems, stand_stems, survey_totals
+from reedcrew.stands.queries.stems import StandStems, SurveyTotal, stand_stems, survey_totals
 from reedcrew.stands.work_records import WorkRecord, latest_records, records_of_stand
 from reedcrew.trade import decline as trade
 from reedcrew.trade.effort import (
@@ -48,14 +48,14 @@ class Outlook:
     partial_surveys: int
 
     @property
+    def methods(self) -> tuple[Reason, ...]:
+        """Where stems, hours and the crew come from."""
+        return (*self.reasons, self.crew_reason, reason("effort.hours_of_day"), reason("effort.stems_of_day"))
+
+    @property
     def nothing_known(self) -> bool:
         """Neither quadrats nor an estimate by eye say that a stem stands."""
         return not self.stems.counted_zones and not self.stems.typed_stems
-
-    @property
-    def finished_today(self) -> bool:
-        """Nothing is left of what was surveyed."""
-        return self.work.stems.value == 0
 
 
 def rates_of(group: Group, policy: Policy) -> Rates:
@@ -85,31 +85,33 @@ def outlook(
     at: datetime.datetime,
     *,
     depths: Sequence[ZoneDepth] | None = None,
+    stems: StandStems | None = None,
     crew: Crew | None = None,
     records: Sequence[WorkRecord] | None = None,
+    surveys: Sequence[SurveyTotal] | None = None,
 ) -> Outlook:
     """The outlook of a stand at a moment, for its usual crew or for the one given.
 
-    ``depths`` of the zones and ``records`` of the stand are read where they are not given. The stand comes with its
-    site and group. The number of queries does not grow with zones, surveys or days.
+    ``depths`` and ``stems`` of the zones, ``records`` and ``surveys`` of the stand are read where they are not given. The stand comes
+    with its site and group. The number of queries does not grow with zones, surveys or days.
     """
     today = at.astimezone(stand.site.zone_info).date()
     known = depths_today(stand, at) if depths is None else depths
     own = records_of_stand(stand) if records is None else records
     of_group = latest_records(stand.site.group)
-    stems = stand_stems([each.zone for each in known])
-    cut = _cut_since(stems.zones, own, today)
+    standing = stand_stems([each.zone for each in known]) if stems is None else stems
+    cut = _cut_since(standing.zones, own, today)
     asked, crew_reason = (crew, reason("effort.crew_asked")) if crew else _usual(own, of_group)
     rates = rates_from(of_group, policy)
-    surveys = survey_totals(stand)
-    whole = [each for each in surveys if each.whole_stand and each.total is not None]
+    totals = survey_totals(stand) if surveys is None else surveys
+    whole = [each for each in totals if each.whole_stand and each.total is not None]
     return Outlook(
-        work=work_left(_sides(known, stems, cut), rates, asked),
+        work=work_left(_sides(known, standing, cut), rates, asked),
         rates=rates,
         crew_reason=crew_reason,
-        stems=stems,
+        stems=standing,
         cut_since=sum(cut.values()),
-        reasons=_standing_reasons(stems, cut, today),
+        reasons=_standing_reasons(standing, cut, today),
         decline=trade.decline(
             [
                 trade.SurveyTotal(
@@ -123,7 +125,7 @@ def outlook(
             in_water=any(each.depth_cm > 0 for each in known),
             on_land=any(each.depth_cm == 0 for each in known),
         ),
-        partial_surveys=len(surveys) - len(whole),
+        partial_surveys=len(totals) - len(whole),
     )
 
 

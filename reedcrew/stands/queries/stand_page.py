@@ -4,9 +4,10 @@ import datetime
 from dataclasses import dataclass
 from decimal import Decimal
 
-from reedcrew.people.queries import member_name
-from reedcrew.stands.models import IdentificationCheck, Site, Stand, WaterLevel, Zone
+from reedcrew.stands.models import Site, Stand, WaterLevel, Zone
 from reedcrew.stands.queries.depths import ZoneDepth, depths_today
+from reedcrew.stands.queries.identification import IdentificationPanel, identification_panel
+from reedcrew.stands.queries.outlook import Outlook, outlook
 from reedcrew.stands.queries.seasons import NextSaturday, Season, next_saturday, season_at
 from reedcrew.stands.queries.stems import Standing, StandStems, stand_stems
 from reedcrew.trade.method import MethodChoice, Wear, is_water_work, method_for, protective_wear
@@ -45,13 +46,14 @@ class StandPage:
 
     stand: Stand
     site: Site
-    checks: tuple[IdentificationCheck, ...]
+    identification: IdentificationPanel
     zones: tuple[ZoneToday, ...]
     season: Season
     saturday: NextSaturday
     year_of_treatment: int | None
     expected: tuple[Reason, ...]
     stems: StandStems
+    outlook: Outlook
     area_m2: Decimal | None
 
     @property
@@ -76,13 +78,14 @@ def stand_page(stand: Stand, policy: Policy, at: datetime.datetime) -> StandPage
     return StandPage(
         stand=stand,
         site=site,
-        checks=tuple(stand.checks.annotate(recorded_by=member_name(group="stand__site__group", account="decided_by"))),
+        identification=identification_panel(stand),
         zones=zones,
         season=season_at(site, policy, at),
         saturday=next_saturday(stand, policy, at),
         year_of_treatment=year,
         expected=(expected_next(year),),
         stems=stems,
+        outlook=outlook(stand, policy, at, depths=depths, stems=stems),
         area_m2=sum(areas, Decimal(0)) if areas else None,
     )
 
