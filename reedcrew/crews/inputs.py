@@ -9,7 +9,7 @@ from django.db.models import Count, Q
 from reedcrew.crews.models import Assignment, PlanPin
 from reedcrew.people.models import Member, Wish
 from reedcrew.people.policy import policy_of
-from reedcrew.stands.queries import depths_today, standing_stems
+from reedcrew.stands.queries import depths_today, rates_of, standing_stems
 from reedcrew.stock.queries import trade_stock
 from reedcrew.trade import day as trade
 from reedcrew.trade import pins as trade_pins
@@ -32,6 +32,7 @@ def day_input(day: WorkDay, now: datetime.datetime) -> trade.Day:
     together, apart = _wishes(members)
     experience = _water_days(members)
     recent = _recent_partners(day, members)
+    policy = policy_of(day.group)
     return trade.Day(
         start=day.starts_at.astimezone(day.zone_info),
         end=day.ends_at.astimezone(day.zone_info),
@@ -49,9 +50,10 @@ def day_input(day: WorkDay, now: datetime.datetime) -> trade.Day:
         ),
         stock=free_stock(day),
         weather=_weather(day),
-        policy=policy_of(day.group),
+        policy=policy,
         pins=tuple(trade_pin(pin) for pin in pins_of(day, members)),
         told=told_on(day),
+        rates=rates_of(day.group, policy),
     )
 
 
