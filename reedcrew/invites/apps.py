@@ -17,6 +17,8 @@ class InvitesConfig(AppConfig):
 
         signals.sign_up_confirmed.connect(receivers.on_place)
         signals.sign_up_waits.connect(receivers.on_place)
+        signals.place_offered.connect(receivers.on_offer)
+        signals.offer_lapsed.connect(receivers.on_offer)
         signals.sign_up_withdrawn.connect(receivers.on_withdrawn)
         signals.day_changed.connect(receivers.on_day_changed)
         signals.day_cancelled.connect(receivers.on_day_cancelled)
@@ -26,6 +28,16 @@ class InvitesConfig(AppConfig):
                 label=_("Outbox"),
                 url_name="invites:outbox",
                 order=70,
+                icon="mail",
+                of_group=True,
+                visible=member_may(Deed.SEE_MAIL),
+            )
+        )
+        navigation.register(
+            navigation.Entry(
+                label=_("Inbox"),
+                url_name="invites:inbox",
+                order=71,
                 icon="mail",
                 of_group=True,
                 visible=member_may(Deed.SEE_MAIL),

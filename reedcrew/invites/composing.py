@@ -4,11 +4,13 @@ from zoneinfo import ZoneInfo
 
 from django.conf import settings
 
+from reedcrew.invites.answer_links import Purpose, answer_url
 from reedcrew.invites.calendar.events import CalendarEvent, PartStat, Status, Transparency
 from reedcrew.invites.calendar.rules import CONSEQUENCES, Change, Letter
 from reedcrew.invites.letters import LetterContext, Wording, render_letter
 from reedcrew.invites.mailbox import Mailbox
 from reedcrew.invites.models import CalendarEntry
+from reedcrew.web.times import moment_text
 from reedcrew.workdays.models import SignUp
 
 # What a letter warns of, by where the person works; keys of web.cautions.CAUTIONS.
@@ -30,6 +32,7 @@ def event_of(sign_up: SignUp, entry: CalendarEntry, *, comment: str = "") -> Cal
     day, site = sign_up.day, sign_up.day.stand.site
     zone = ZoneInfo(site.time_zone)
     waits = sign_up.state == SignUp.State.WAITING
+    is_firm = sign_up.state not in {SignUp.State.WAITING, SignUp.State.OFFERED}
     return CalendarEvent(
         uid=entry.uid,
         sequence=entry.sequence,
@@ -42,38 +45,51 @@ def event_of(sign_up: SignUp, entry: CalendarEntry, *, comment: str = "") -> Cal
         latitude=float(site.latitude),
         longitude=float(site.longitude),
         url=day_url(sign_up),
-        status=Status.TENTATIVE if waits else Status.CONFIRMED,
+        status=Status.CONFIRMED if is_firm else Status.TENTATIVE,
         transparency=Transparency.TRANSPARENT if waits else Transparency.OPAQUE,
         organizer=service_mailbox(entry.organizer_name),
         attendee=Mailbox(address=entry.address, name=sign_up.member.name),
         partstat=PartStat(entry.partstat),
-        alarm=not waits,
+        alarm=is_firm,
         comment=comment,
     )
 
 
-def letter_of(sign_up: SignUp, event: CalendarEvent, change: Change, *, reason: str = "") -> tuple[Letter, Wording]:
+def letter_of(
+    entry: CalendarEntry, event: CalendarEvent, change: Change, *, reason: str = ""
+) -> tuple[Letter, Wording]:
     """The letter that tells the change. Raises ValueError for a change that nobody is told."""
     letter = CONSEQUENCES[change].letter
     if letter is None:
         raise ValueError(f"{change} is told to nobody")
-    day, group = sign_up.day, sign_up.day.group
-    context: LetterContext = {
+    context = letter_context(entry.sign_up)
+    context["asks_answer"] = event.partstat is PartStat.NEEDS_ACTION
+    context["reason"] = reason
+    if letter is Letter.OFFERED:
+        context["answer_url"] = answer_url(Purpose.OFFER, entry.pk)
+    if letter is Letter.WITHDRAWN and entry.declined_by_mail:
+        context["undo_url"] = answer_url(Purpose.UNDO, entry.pk)
+    return letter, render_letter(letter, context)
+
+
+def letter_context(sign_up: SignUp) -> LetterContext:
+    """What any letter about a sign-up may tell its person."""
+    day, site, group = sign_up.day, sign_up.day.stand.site, sign_up.day.group
+    zone = ZoneInfo(site.time_zone)
+    return {
         "recipient_name": sign_up.member.name,
         "group_name": group.name,
         "title": day.title,
-        "start": event.start,
-        "end": event.end,
-        "place": event.location,
+        "start": day.starts_at.astimezone(zone),
+        "end": day.ends_at.astimezone(zone),
+        "place": f"{site.meeting_place}, {site.name}",
         "day_url": day_url(sign_up),
         "withdraw_url": day_url(sign_up),
-        "latitude": event.latitude,
-        "longitude": event.longitude,
+        "latitude": float(site.latitude),
+        "longitude": float(site.longitude),
         "contact": [group.contact_email],
         "bring": day.what_to_bring.splitlines(),
         "dangers": DANGERS[sign_up.place],
         "waiting": sign_up.state == SignUp.State.WAITING,
-        "asks_answer": event.partstat is PartStat.NEEDS_ACTION,
-        "reason": reason,
+        "answer_until": moment_text(sign_up.offer_until, zone) if sign_up.offer_until else "",
     }
-    return letter, render_letter(letter, context)

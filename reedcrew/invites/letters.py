@@ -45,6 +45,9 @@ class LetterContext(TypedDict, total=False):
     waiting: bool  # on the waiting list, not placed
     asks_answer: bool  # the event asks for an answer (PARTSTAT NEEDS-ACTION)
     changes: Sequence[str]  # what changed, one sentence each
+    answer_until: str  # in words, until when a place is kept
+    answer_url: str  # where somebody answers without signing in
+    undo_url: str
     reason: str  # why a place was withdrawn or a day called off
 
 

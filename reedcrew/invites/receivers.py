@@ -12,6 +12,11 @@ def on_place(sender: object, *, sign_up: SignUp, actor: Account, now: datetime.d
     services.invite(sign_up=sign_up, actor=actor, now=now)
 
 
+def on_offer(sender: object, *, sign_up: SignUp, now: datetime.datetime, **said: Any) -> None:
+    """A place is offered, or the offer has lapsed: the calendar shows how the person stands."""
+    services.tell_standing(sign_up=sign_up, now=now)
+
+
 def on_withdrawn(sender: object, *, sign_up: SignUp, now: datetime.datetime, **said: Any) -> None:
     services.tell_withdrawn(sign_up=sign_up, now=now)
 

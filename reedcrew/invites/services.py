@@ -23,6 +23,7 @@ from reedcrew.invites.models import CalendarEntry, OutgoingMail
 from reedcrew.people.models import Account
 from reedcrew.web.wake import wake
 from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.workdays.offers import end_of_quiet_hours
 
 KINDS = {
     Letter.INVITED: OutgoingMail.Kind.INVITE,
@@ -30,6 +31,8 @@ KINDS = {
     Letter.UPDATED: OutgoingMail.Kind.CHANGE,
     Letter.WITHDRAWN: OutgoingMail.Kind.CANCEL,
     Letter.CANCELLED: OutgoingMail.Kind.CANCEL,
+    Letter.OFFERED: OutgoingMail.Kind.OFFER,
+    Letter.LAPSED: OutgoingMail.Kind.CHANGE,
 }
 
 
@@ -68,6 +71,13 @@ def tell_day_changed(*, day: WorkDay, now: datetime.datetime) -> list[OutgoingMa
 
 
 @transaction.atomic
+def tell_standing(*, sign_up: SignUp, now: datetime.datetime) -> OutgoingMail | None:
+    """Tell somebody of the waiting list that a place is offered, or that the offer has lapsed."""
+    entry = CalendarEntry.objects.standing(sign_up.day).filter(sign_up=sign_up).first()
+    return None if entry is None or sign_up.day.has_ended(now) else _tell_changes(entry, now)
+
+
+@transaction.atomic
 def tell_withdrawn(*, sign_up: SignUp, now: datetime.datetime) -> OutgoingMail | None:
     """Take the day out of the calendar of somebody who gave up, or lost, their place."""
     entry = CalendarEntry.objects.standing(sign_up.day).filter(sign_up=sign_up).first()
@@ -84,13 +94,22 @@ def tell_day_cancelled(*, day: WorkDay, now: datetime.datetime) -> list[Outgoing
     ]
 
 
+@transaction.atomic
+def send_state_again(*, entry: CalendarEntry, now: datetime.datetime) -> OutgoingMail:
+    """Tell a calendar that asked how the person stands now; nothing has changed by it."""
+    return _tell(_moved_on(entry, Change.RESEND, now), Change.RESEND, now)
+
+
 # --- Private ---------------------------------------------------------------------------------------------------------
 
 
 def _tell_changes(entry: CalendarEntry, now: datetime.datetime) -> OutgoingMail | None:
     new = ContentMarks.of(event_of(entry.sign_up, entry))
     change = change_kind(ContentMarks.stored(entry.marks), new)
-    return None if CONSEQUENCES[change].letter is None else _tell(_moved_on(entry, change, now), change, now)
+    if CONSEQUENCES[change].letter is None:
+        return None
+    entry.declined_by_mail = False  # whatever is told now, the person is on the day
+    return _tell(_moved_on(entry, change, now), change, now)
 
 
 def _cancel(entry: CalendarEntry, change: Change, now: datetime.datetime, *, reason: str = "") -> OutgoingMail:
@@ -100,7 +119,8 @@ def _cancel(entry: CalendarEntry, change: Change, now: datetime.datetime, *, rea
 
 def _moved_on(entry: CalendarEntry, change: Change, now: datetime.datetime) -> CalendarEntry:
     """The entry with the sequence, stamp and answer of its next message."""
-    entry.sequence = sequence_after(change, entry.sequence)
+    replied = () if entry.reply_sequence is None else (entry.reply_sequence,)
+    entry.sequence = sequence_after(change, entry.sequence, replied=replied)
     entry.last_dtstamp = next_dtstamp(now, entry.last_dtstamp)
     entry.partstat = partstat_after(change, PartStat(entry.partstat)).value
     return entry
@@ -121,9 +141,10 @@ def _tell(entry: CalendarEntry, change: Change, now: datetime.datetime, *, reaso
 def _mail(
     entry: CalendarEntry, event: CalendarEvent, change: Change, now: datetime.datetime, reason: str
 ) -> OutgoingMail:
-    letter, wording = letter_of(entry.sign_up, event, change, reason=reason)
+    letter, wording = letter_of(entry, event, change, reason=reason)
     token, domain = uuid.uuid4().hex, event.organizer.domain
     message_id = new_message_id(token, domain=domain)
+    waits_for_morning = change in {Change.OFFERED, Change.LAPSED}
     mail = CalendarMail(
         event=event,
         method=CONSEQUENCES[change].method,
@@ -144,5 +165,5 @@ def _mail(
         message_id=message_id,
         raw=mail.as_bytes(),
         created_at=now,
-        next_try_at=now,
+        next_try_at=end_of_quiet_hours(now, entry.sign_up.day.zone_info) if waits_for_morning else now,
     )

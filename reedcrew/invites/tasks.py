@@ -3,7 +3,7 @@
 from celery import shared_task
 from django.utils import timezone
 
-from reedcrew.invites import outbox
+from reedcrew.invites import outbox, poller
 
 
 @shared_task(name="invites.send_mail")
@@ -16,3 +16,9 @@ def sweep() -> None:
     """Try every mail that is due."""
     for mail_pk in outbox.due_mails(timezone.now()):
         outbox.deliver(mail_pk=mail_pk, now=timezone.now())
+
+
+@shared_task(name="invites.read_mailbox")
+def read_mailbox() -> None:
+    """Take in what came by mail."""
+    poller.read_mailbox(timezone.now())

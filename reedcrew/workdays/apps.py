@@ -12,14 +12,17 @@ class WorkdaysConfig(AppConfig):
         from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_left
-        from reedcrew.stands.signals import site_changed
+        from reedcrew.stands.signals import season_changed, site_changed, zone_changed
         from reedcrew.web import navigation
         from reedcrew.workdays import day_pages, panels, receivers
 
         member_left.connect(receivers.on_member_left)
         site_changed.connect(receivers.on_site_changed)
+        zone_changed.connect(receivers.on_zone_changed)
+        season_changed.connect(receivers.on_season_changed)
 
         register_home_panel(panels.my_next_days, order=10)
+        register_group_panel(panels.marked_days_of_group, order=5)
         register_group_panel(panels.next_days_of_group, order=10)
 
         navigation.register(

@@ -1,10 +1,14 @@
-"""The pages that belong to one work day. Apps downstream register theirs when they start; the day's head lists them."""
+"""The pages that belong to one work day, and the panels of its first; apps downstream register theirs at start."""
 
+import datetime
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from django.urls import reverse
 from django.utils.functional import Promise
 
+from reedcrew.people.access import GroupRequest
+from reedcrew.people.home import Panel
 from reedcrew.people.models import Member
 from reedcrew.people.roles import Deed
 from reedcrew.workdays.models import WorkDay
@@ -27,7 +31,11 @@ class DayPageLink:
     current: bool
 
 
+# Asked once for each page of a day; None when there is nothing to show this reader.
+DayPanelSource = Callable[[GroupRequest, WorkDay, datetime.datetime], Panel | None]
+
 _pages: dict[str, DayPage] = {}
+_panels: dict[DayPanelSource, int] = {}
 
 
 def register(page: DayPage) -> None:
@@ -43,3 +51,14 @@ def links_for(day: WorkDay, member: Member, path: str) -> list[DayPageLink]:
             url = reverse(page.url_name, args=[day.group.slug, day.pk])
             links.append(DayPageLink(label=page.label, url=url, current=url == path))
     return links
+
+
+def register_panel(source: DayPanelSource, *, order: int) -> None:
+    """Show the panel of ``source`` on the first page of each day, smallest order first; again moves it."""
+    _panels[source] = order
+
+
+def day_panels(request: GroupRequest, day: WorkDay, now: datetime.datetime) -> list[Panel]:
+    """The panels of a day's first page for this reader."""
+    ordered = sorted(_panels, key=lambda source: (_panels[source], source.__module__, source.__qualname__))
+    return [panel for source in ordered if (panel := source(request, day, now)) is not None]

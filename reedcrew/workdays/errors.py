@@ -31,6 +31,21 @@ class OutsideWindow(WorkDayError):
     )
 
 
+class ClosedByAuthority(WorkDayError):
+    """A notice or an authority's own weeks close the day: only a permit of theirs opens it."""
+
+    code = "closed_by_authority"
+    sentence = _(
+        "%(date)s is closed by %(authorities)s. Choose another date, or, where they have given a permit for this day, "
+        "write down why the day is needed and name the permit. A day without places in water, on zones that are dry, "
+        "may stay open where only work in water is closed."
+    )
+
+    def __init__(self, *, field: str, **values: object) -> None:
+        super().__init__(**values)
+        self.field = field
+
+
 class EndNotAfterStart(WorkDayError):
     code = "end_not_after_start"
     field = "ends_at"
@@ -118,3 +133,20 @@ class GuardianNotInWater(WorkDayError):
         "%(name)s is under 18 and may be in shallow water only in a unit with their own guardian: "
         "choose “in water” for the guardian too, or “on land” for %(name)s."
     )
+
+
+class AbsentBeforeTheDay(WorkDayError):
+    code = "absent_before_the_day"
+    sentence = _("Nobody is absent before %(date)s. Whoever can not come is taken off the roster.")
+
+
+class AbsentWithoutPlace(WorkDayError):
+    code = "absent_without_place"
+    sentence = _("%(name)s has no confirmed place on this day, so nobody waits for them.")
+
+
+class NoPlaceForYou(WorkDayError):
+    """The offer has lapsed and the place went to somebody else, or none was offered yet."""
+
+    code = "no_place_for_you"
+    sentence = _("No place is free for you at the moment. You stay on the waiting list and hear from us.")

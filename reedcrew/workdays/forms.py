@@ -59,6 +59,12 @@ class DayForm(forms.Form):
         required=False,
         widget=forms.Textarea(attrs={"rows": 2}),
     )
+    window_permit = forms.CharField(
+        label=_("Permit that allows it"),
+        required=False,
+        max_length=length_of(WorkDay, "window_permit"),
+        help_text=_("Needed only where an authority closes the day: who gave the permit, and its number."),
+    )
     forecast_temp_c = NumberField(
         label=_("Air temperature"),
         unit="°C",
@@ -78,7 +84,7 @@ class DayForm(forms.Form):
     )
 
     fieldsets = (
-        Fieldset(legend=_("The day"), fields=("title", "starts_at", "ends_at", "window_reason")),
+        Fieldset(legend=_("The day"), fields=("title", "starts_at", "ends_at", "window_reason", "window_permit")),
         Fieldset(legend=_("The work"), fields=("zones", "water_places", "land_places")),
         Fieldset(legend=_("What people are told"), fields=("note", "what_to_bring")),
         Fieldset(

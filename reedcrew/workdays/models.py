@@ -12,6 +12,8 @@ from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import CODE_ALPHABET, Account, Group, Member
 from reedcrew.stands.models import Stand, Zone
+from reedcrew.trade.reasons import Reason
+from reedcrew.workdays import errors
 
 MOST_PLACES = 400  # of one kind on one day; what an entry can mean (convention)
 
@@ -49,7 +51,7 @@ class WorkDayQuerySet(models.QuerySet["WorkDay"]):
         return self.annotate(
             water_count=Count("sign_ups", filter=confirmed & Q(sign_ups__place=SignUp.Place.WATER)),
             land_count=Count("sign_ups", filter=confirmed & Q(sign_ups__place=SignUp.Place.LAND)),
-            waiting_count=Count("sign_ups", filter=Q(sign_ups__state=SignUp.State.WAITING)),
+            waiting_count=Count("sign_ups", filter=Q(sign_ups__state__in=[SignUp.State.WAITING, SignUp.State.OFFERED])),
         )
 
 
@@ -72,6 +74,7 @@ class WorkDay(models.Model):
     note = models.TextField(_("what to know"), blank=True)
     what_to_bring = models.TextField(_("what to bring"), blank=True)
     window_reason = models.TextField(_("reason for working outside the permitted weeks"), blank=True)
+    window_permit = models.CharField(_("permit that allows it"), max_length=160, blank=True)
     forecast_temp_c = models.DecimalField(_("forecast: air, °C"), max_digits=4, decimal_places=1, null=True, blank=True)
     forecast_rh_percent = models.PositiveSmallIntegerField(
         _("forecast: relative humidity, %"), null=True, blank=True, validators=[MaxValueValidator(100)]
@@ -126,6 +129,13 @@ class WorkDay(models.Model):
     def has_ended(self, now: datetime.datetime) -> bool:
         return now >= self.ends_at
 
+    def ask_open(self, now: datetime.datetime) -> None:
+        """Raises DayNotOpen for a day that is closed or cancelled, DayOver for one that has ended."""
+        if not self.is_open:
+            raise errors.DayNotOpen(status=self.get_status_display())
+        if self.has_ended(now):
+            raise errors.DayOver
+
     def places(self, place: str) -> int:
         return self.water_places if place == SignUp.Place.WATER else self.land_places
 
@@ -138,9 +148,25 @@ class SignUpQuerySet(models.QuerySet["SignUp"]):
     def confirmed(self) -> Self:
         return self.filter(state=SignUp.State.CONFIRMED)
 
+    def expected(self) -> Self:
+        """Confirmed and not marked as absent: whom a plan counts on. Not signed in yet is not absent."""
+        return self.confirmed().exclude(outcome=SignUp.Outcome.ABSENT)
+
     def waiting(self) -> Self:
         """The waiting list in its order."""
         return self.filter(state=SignUp.State.WAITING).order_by("number")
+
+    def offered(self) -> Self:
+        """Of the waiting list, who is asked whether they take a place."""
+        return self.filter(state=SignUp.State.OFFERED)
+
+    def holding(self) -> Self:
+        """Whom a place is kept for: confirmed, or asked and still in time."""
+        return self.filter(state__in=[SignUp.State.CONFIRMED, SignUp.State.OFFERED])
+
+    def to_ask(self) -> Self:
+        """Who is asked when a place is free, the next first: not again those who let an offer lapse."""
+        return self.waiting().filter(offer_lapsed_at=None)
 
     def coming(self, now: datetime.datetime) -> Self:
         """On posted days that have not ended."""
@@ -164,6 +190,7 @@ class SignUp(models.Model):
     class State(models.TextChoices):
         CONFIRMED = "confirmed", _("confirmed")
         WAITING = "waiting", _("on the waiting list")
+        OFFERED = "offered", _("asked to take a place")
         WITHDRAWN = "withdrawn", _("withdrawn")
 
     class Outcome(models.TextChoices):
@@ -181,6 +208,8 @@ class SignUp(models.Model):
     signed_up_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
     signed_up_at = models.DateTimeField()
     changed_at = models.DateTimeField()
+    offer_until = models.DateTimeField(null=True, blank=True)  # until when a place that is offered is kept
+    offer_lapsed_at = models.DateTimeField(null=True, blank=True)  # when an offer was not answered in time
 
     objects: ClassVar[models.Manager["SignUp"]] = SignUpQuerySet.as_manager()
 
@@ -196,7 +225,65 @@ class SignUp(models.Model):
                 violation_error_message=_("This person has signed up for the day already."),
             ),
             models.UniqueConstraint(fields=["day", "number"], name="workdays_sign_up_number_once"),
+            models.CheckConstraint(
+                condition=Q(state="offered", offer_until__isnull=False) | (~Q(state="offered") & Q(offer_until=None)),
+                name="workdays_offer_has_an_end",
+            ),
         ]
 
     def __str__(self) -> str:
         return f"{self.member}: {self.state}"
+
+
+class DayMarkQuerySet(models.QuerySet["DayMark"]):
+    def open(self) -> Self:
+        """Marks that no organizer has looked at yet."""
+        return self.filter(seen_at=None)
+
+    def of_days_to_come(self, now: datetime.datetime) -> Self:
+        return self.filter(day__status=WorkDay.Status.POSTED, day__ends_at__gt=now)
+
+    def with_day(self) -> Self:
+        return self.select_related("day__stand__site__group", "seen_by")
+
+
+class DayMark(models.Model):
+    """Something changed under a posted day, so that what people were told may no longer hold: plan it again.
+
+    A plan that is made by itself does not take the mark away: an organizer looks and says so. What comes before that
+    is added to the same mark.
+    """
+
+    class Code(models.TextChoices):
+        WATER = "water", _("water or zones changed")
+        SEASON = "season", _("the calendar of the site changed")
+
+    day = models.ForeignKey(WorkDay, on_delete=models.CASCADE, related_name="marks")
+    code = models.CharField(max_length=6, choices=Code.choices)
+    reasons = models.JSONField(default=list)  # code and values of trade.reasons, the earliest first
+    since = models.DateTimeField()
+    changed_at = models.DateTimeField()  # of the latest reason
+    seen_by = models.ForeignKey(Account, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    seen_at = models.DateTimeField(null=True, blank=True)
+
+    objects: ClassVar[models.Manager["DayMark"]] = DayMarkQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("mark of a day")
+        verbose_name_plural = _("marks of days")
+        ordering = ["-since", "-pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["day", "code"], condition=Q(seen_at=None), name="workdays_mark_one_open"),
+            models.CheckConstraint(
+                condition=Q(seen_at=None, seen_by=None) | Q(seen_at__isnull=False, seen_by__isnull=False),
+                name="workdays_mark_seen_whole",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.day_id}: {self.code}"
+
+    @property
+    def why(self) -> list[Reason]:
+        """The reasons as pages show them."""
+        return [Reason(code=each["code"], values=each["values"]) for each in self.reasons]

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from reedcrew.people.models import Account, Member
 from reedcrew.people.services import join_group
 from reedcrew.web.errors import refusals_on
-from reedcrew.workdays import queries, services
+from reedcrew.workdays import queries, services, waiting_list
 from reedcrew.workdays.forms import FirstSignUpForm, SignUpForm
 from reedcrew.workdays.models import SignUp, WorkDay
 
@@ -92,6 +92,17 @@ def _thank(request: HttpRequest, day: WorkDay, signed_up: list[SignUp]) -> HttpR
         messages.success(request, text % {"count": confirmed})
     if waiting:
         messages.info(request, _("The day is full: you are on the waiting list and hear from us when a place is free."))
+    return redirect(day.get_public_url())
+
+
+@require_POST
+@login_required
+def take_place(request: HttpRequest, code: str, sign_up: int) -> HttpResponse:
+    """Say yes to a place that is offered, or take one that is free."""
+    day, account = _shared_day(code), cast(Account, request.user)
+    own = get_object_or_404(queries.own_sign_ups(day, account), pk=sign_up)
+    waiting_list.take_place(sign_up=own, actor=account, now=timezone.now())
+    messages.success(request, _("%(name)s has a place.") % {"name": own.member.name})
     return redirect(day.get_public_url())
 
 

@@ -1,17 +1,19 @@
 """Reads of work days that join several models for one page."""
 
 import datetime
+from collections import Counter
 from dataclasses import dataclass
 
 from django.db.models import QuerySet
 
 from reedcrew.people.models import Account, Group, Member, MemberQuerySet
 from reedcrew.people.policy import policy_of
+from reedcrew.people.queries import member_name
 from reedcrew.people.water import Question, missing_for_water
-from reedcrew.stands.queries import window_of
+from reedcrew.stands.queries import rules_of
 from reedcrew.trade.reasons import Reason
-from reedcrew.trade.season import SeasonState, SeasonVerdict, verdict
-from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.trade.season import SeasonState, SeasonVerdict
+from reedcrew.workdays.models import DayMark, SignUp, WorkDay
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,27 +23,31 @@ class Places:
     place: str
     label: str
     places: int
-    taken: int
+    taken: int  # or kept for somebody who is asked
     waiting: int
+    to_ask: int  # of those who wait, who is asked before anybody else gets a place
 
     @property
     def free(self) -> int:
-        """Places that the next person gets: none while somebody waits."""
-        return 0 if self.waiting else max(self.places - self.taken, 0)
+        """Places that the next person gets: none while somebody waits to be asked."""
+        return 0 if self.to_ask else max(self.places - self.taken, 0)
 
 
 def places_of(day: WorkDay) -> tuple[Places, ...]:
     """Both kinds of place of a day, in one query; a kind without places is left out unless somebody stands in it."""
     counts: dict[tuple[str, str], int] = {}
-    for place, state in day.sign_ups.active().values_list("place", "state"):
+    to_ask: Counter[str] = Counter()
+    for place, state, lapsed_at in day.sign_ups.active().values_list("place", "state", "offer_lapsed_at"):
         counts[place, state] = counts.get((place, state), 0) + 1
+        to_ask[place] += state == SignUp.State.WAITING and lapsed_at is None
     kinds = (
         Places(
             place=place.value,
             label=str(place.label),
             places=day.places(place),
-            taken=counts.get((place, SignUp.State.CONFIRMED), 0),
+            taken=counts.get((place, SignUp.State.CONFIRMED), 0) + counts.get((place, SignUp.State.OFFERED), 0),
             waiting=counts.get((place, SignUp.State.WAITING), 0),
+            to_ask=to_ask[place],
         )
         for place in SignUp.Place
     )
@@ -50,7 +56,7 @@ def places_of(day: WorkDay) -> tuple[Places, ...]:
 
 def season_of(day: WorkDay) -> SeasonVerdict:
     """What the permitted weeks of the site say to the day's date."""
-    return verdict(window_of(day.stand.site, policy_of(day.group)), day.date)
+    return rules_of(day.stand.site, policy_of(day.group)).verdict(day.date)
 
 
 def season_warnings(day: WorkDay) -> tuple[Reason, ...]:
@@ -71,17 +77,24 @@ def day_of_group(group: Group, pk: int) -> QuerySet[WorkDay]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnSignUp:
-    """A sign-up of the reader or a child in their care, and what is missing before it can lead into water."""
+    """A sign-up of the reader or a child in their care, and what is missing before it can lead into water.
+
+    ``may_take``: a place is kept for them, or is free while nobody is asked for it.
+    """
 
     sign_up: SignUp
     missing: tuple[Question, ...]
+    may_take: bool
 
 
 def own_lines(day: WorkDay, account: Account) -> list[OwnSignUp]:
     """The reader's sign-ups on a day, as the public page tells them."""
+    free = {kind.place: kind.free for kind in places_of(day)}
     return [
         OwnSignUp(
             sign_up=sign_up,
+            may_take=sign_up.state == SignUp.State.OFFERED
+            or (sign_up.state == SignUp.State.WAITING and free.get(sign_up.place, 0) > 0),
             missing=missing_for_water(sign_up.member.profile, day.date) if sign_up.place == SignUp.Place.WATER else (),
         )
         for sign_up in own_sign_ups(day, account)
@@ -113,3 +126,15 @@ def next_days_of(account: Account, now: datetime.datetime) -> QuerySet[SignUp]:
 
 def _in_care(group: Group, account: Account) -> MemberQuerySet:
     return Member.objects.current().filter(group=group).in_care_of_account(account)
+
+
+def marks_of(day: WorkDay) -> tuple[DayMark, ...]:
+    """The marks of a day: those that nobody has looked at, then those that somebody has, the latest first."""
+    named = day.marks.annotate(seer=member_name(group="day__stand__site__group", account="seen_by"))
+    return tuple(sorted(named, key=lambda mark: mark.seen_at is not None))
+
+
+def marked_days(group: Group, now: datetime.datetime) -> list[DayMark]:
+    """The marks of days to come that no organizer of the group has looked at, the next day first."""
+    marks = DayMark.objects.open().of_days_to_come(now).with_day().filter(day__stand__site__group=group)
+    return list(marks.order_by("day__starts_at", "pk"))

@@ -14,11 +14,12 @@ from reedcrew.people.models import Account, Member
 from reedcrew.people.policy import policy_of
 from reedcrew.people.roles import Deed
 from reedcrew.stands.models import Site, Stand, Zone
-from reedcrew.stands.queries import window_of
-from reedcrew.trade.season import SeasonState, verdict
+from reedcrew.stands.queries import depths_today, rules_of
+from reedcrew.trade.season import SeasonState
 from reedcrew.web.times import day_of_year_text, day_text
 from reedcrew.workdays import errors, signals
 from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.workdays.waiting_list import offer_places
 
 LONGEST_DAY = datetime.timedelta(hours=16)  # (cp): daylight bounds the work; it also catches a wrong end date
 
@@ -36,6 +37,7 @@ class DayFacts:
     note: str = ""
     what_to_bring: str = ""
     window_reason: str = ""
+    window_permit: str = ""
     forecast_temp_c: Decimal | None = None
     forecast_rh_percent: int | None = None
     forecast_water_temp_c: Decimal | None = None
@@ -55,7 +57,10 @@ def post_day(
 ) -> WorkDay:
     """Post a work day on a stand. A ``submission`` that arrives again answers with the day that it made.
 
-    Raises StandProtected, OutsideWindow, EndNotAfterStart, DayTooLong, DayInPast, ZonesOfAnotherStand or NoPlaces.
+    Outside the permitted weeks a written reason is needed, and where an authority closes the day, to all work or to
+    work in water, the permit that allows it. A day is work in water when it has places there or a zone that is not dry.
+
+    Raises StandProtected, OutsideWindow, ClosedByAuthority, EndNotAfterStart, DayTooLong, DayInPast, ZonesOfAnotherStand or NoPlaces.
     """
     stand = Stand.objects.select_for_update(of=("self",)).select_related("site__group").get(pk=stand.pk)
     submission = submission or uuid.uuid4()
@@ -89,7 +94,7 @@ def edit_day(*, day: WorkDay, version: int, facts: DayFacts, actor: Account, now
         (SignUp.Place.WATER, "water_places", facts.water_places),
         (SignUp.Place.LAND, "land_places", facts.land_places),
     ):
-        people = day.sign_ups.confirmed().filter(place=place).count()
+        people = day.sign_ups.holding().filter(place=place).count()
         if places < people:
             raise errors.FewerPlacesThanPeople(field=field, people=people, place=place.label)
     _write(day, facts)
@@ -97,7 +102,7 @@ def edit_day(*, day: WorkDay, version: int, facts: DayFacts, actor: Account, now
     day.save()
     day.zones.set(facts.zones)
     record(group=day.group, actor=actor, at=now, deed="day edited", subject=day, version=day.version)
-    _move_up(day, actor=actor, now=now)
+    offer_places(day, actor=actor, now=now)
     signals.day_changed.send(WorkDay, day=day, actor=actor, now=now)
     signals.roster_changed.send(WorkDay, day=day, now=now)
     return day
@@ -169,11 +174,12 @@ def may_sign_up(*, actor: Account, member: Member) -> bool:
 def sign_up(*, day: WorkDay, member: Member, place: str, actor: Account, now: datetime.datetime) -> SignedUp:
     """Give a member a place on the day, or the next place on its waiting list.
 
-    The waiting list is strict: while somebody waits for a kind of place, nobody who comes later is confirmed for it.
+    The waiting list is strict: while somebody waits for a kind of place who let no offer lapse, nobody who comes later
+    is confirmed for it.
     Raises DayNotOpen, DayOver, NotInYourCare, SignedUpOtherwise, GuardianMissing or GuardianNotInWater.
     """
     day = WorkDay.objects.held(day.pk)
-    _ask_open(day, now)
+    day.ask_open(now)
     if member.group_id != day.group.pk or not may_sign_up(actor=actor, member=member):
         raise errors.NotInYourCare
     standing = day.sign_ups.active().filter(member=member).first()
@@ -183,7 +189,7 @@ def sign_up(*, day: WorkDay, member: Member, place: str, actor: Account, now: da
         raise errors.SignedUpOtherwise(name=member.name, place=standing.get_place_display())
     _ask_guardian(day, member, place)
     sign_ups = day.sign_ups.filter(place=place)
-    is_free = sign_ups.confirmed().count() < day.places(place) and not sign_ups.waiting().exists()
+    is_free = sign_ups.holding().count() < day.places(place) and not sign_ups.to_ask().exists()
     new = SignUp.objects.create(
         day=day,
         member=member,
@@ -210,7 +216,7 @@ def withdraw(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> tupl
     Returns what was withdrawn: nothing when it was withdrawn already. Raises DayNotOpen, DayOver or NotInYourCare.
     """
     day = WorkDay.objects.held(sign_up.day_id)
-    _ask_open(day, now)
+    day.ask_open(now)
     if not may_sign_up(actor=actor, member=sign_up.member):
         raise errors.NotInYourCare
     leaving = [
@@ -220,18 +226,60 @@ def withdraw(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> tupl
     ]
     for each in leaving:
         was_confirmed = each.state == SignUp.State.CONFIRMED
-        each.state = SignUp.State.WITHDRAWN
-        each.changed_at = now
-        each.save(update_fields=["state", "changed_at"])
+        each.state, each.offer_until, each.changed_at = SignUp.State.WITHDRAWN, None, now
+        each.save(update_fields=["state", "offer_until", "changed_at"])
         record(group=day.group, actor=actor, at=now, deed="withdrawn", subject=each)
         signals.sign_up_withdrawn.send(SignUp, sign_up=each, actor=actor, now=now, was_confirmed=was_confirmed)
     if leaving:
-        _move_up(day, actor=actor, now=now)
+        offer_places(day, actor=actor, now=now)
         signals.roster_changed.send(WorkDay, day=day, now=now)
     return tuple(leaving)
 
 
+@transaction.atomic
+def mark_absent(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> SignUp:
+    """Note that somebody with a place did not come: the plan of the day no longer counts on them. Again: no change.
+
+    Only on the day itself, by the site's date. Whoever just is not signed in yet is not absent. Raises DayNotOpen,
+    DayOver, AbsentBeforeTheDay, AbsentWithoutPlace, or what the fieldbook objects for somebody who is on site.
+    """
+    day = WorkDay.objects.held(sign_up.day_id)
+    day.ask_open(now)
+    absent = day.sign_ups.select_related("member", "day").get(pk=sign_up.pk)
+    if absent.outcome == SignUp.Outcome.ABSENT:
+        return absent
+    if _date_at(day.stand.site, now) < day.date:
+        raise errors.AbsentBeforeTheDay(date=day_text(day.date))
+    if absent.state != SignUp.State.CONFIRMED:
+        raise errors.AbsentWithoutPlace(name=absent.member.name)
+    signals.sign_up_absent.send(SignUp, sign_up=absent, actor=actor, now=now)
+    return _write_outcome(day, absent, SignUp.Outcome.ABSENT, "marked absent", actor, now)
+
+
+@transaction.atomic
+def mark_present(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> SignUp:
+    """Take back that somebody did not come: the plan counts on them again. Raises DayNotOpen."""
+    day = WorkDay.objects.held(sign_up.day_id)
+    if not day.is_open:
+        raise errors.DayNotOpen(status=day.get_status_display())
+    present = day.sign_ups.select_related("member", "day").get(pk=sign_up.pk)
+    if present.outcome != SignUp.Outcome.ABSENT:
+        return present
+    return _write_outcome(day, present, SignUp.Outcome.UNKNOWN, "absence taken back", actor, now)
+
+
 # --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _write_outcome(
+    day: WorkDay, sign_up: SignUp, outcome: SignUp.Outcome, deed: str, actor: Account, now: datetime.datetime
+) -> SignUp:
+    sign_up.outcome = outcome
+    sign_up.changed_at = now
+    sign_up.save(update_fields=["outcome", "changed_at"])
+    record(group=day.group, actor=actor, at=now, deed=deed, subject=sign_up)
+    signals.roster_changed.send(WorkDay, day=day, now=now)
+    return sign_up
 
 
 def _judge(
@@ -248,11 +296,25 @@ def _judge(
     if facts.water_places + facts.land_places == 0:
         raise errors.NoPlaces
     date = _date_at(stand.site, facts.starts_at)
-    window = window_of(stand.site, policy_of(stand.site.group))
-    if verdict(window, date).state is SeasonState.CLOSED and not facts.window_reason.strip():
+    rules = rules_of(stand.site, policy_of(stand.site.group))
+    window, said = rules.window, rules.verdict(date)
+    if said.state is not SeasonState.CLOSED and not (said.water_closed and _in_water(stand, facts, now)):
+        return
+    if said.authorities and not (facts.window_permit.strip() and facts.window_reason.strip()):
+        field = "window_permit" if facts.window_reason.strip() else "window_reason"
+        named = ", ".join(said.authorities)
+        raise errors.ClosedByAuthority(field=field, date=day_text(date), authorities=named)
+    if not facts.window_reason.strip():
         raise errors.OutsideWindow(
             date=day_text(date), opens=day_of_year_text(*window.opens), closes=day_of_year_text(*window.closes)
         )
+
+
+def _in_water(stand: Stand, facts: DayFacts, now: datetime.datetime) -> bool:
+    if facts.water_places:
+        return True
+    chosen = {zone.pk for zone in facts.zones}
+    return any(known.depth_cm > 0 for known in depths_today(stand, now) if known.zone.pk in chosen)
 
 
 def _date_at(site: Site, moment: datetime.datetime) -> datetime.date:
@@ -264,13 +326,6 @@ def _write(day: WorkDay, facts: DayFacts) -> None:
         if field.name != "zones":
             setattr(day, field.name, getattr(facts, field.name))
     day.date = _date_at(day.stand.site, facts.starts_at)
-
-
-def _ask_open(day: WorkDay, now: datetime.datetime) -> None:
-    if not day.is_open:
-        raise errors.DayNotOpen(status=day.get_status_display())
-    if day.has_ended(now):
-        raise errors.DayOver
 
 
 def _is_minor(day: WorkDay, member: Member) -> bool:
@@ -285,16 +340,3 @@ def _ask_guardian(day: WorkDay, member: Member, place: str) -> None:
         raise errors.GuardianMissing(name=member.name)
     if place == SignUp.Place.WATER and guardian.place != SignUp.Place.WATER:
         raise errors.GuardianNotInWater(name=member.name)
-
-
-def _move_up(day: WorkDay, *, actor: Account, now: datetime.datetime) -> None:
-    """Confirm people from the waiting list, first come first, while places are free."""
-    for place in SignUp.Place:
-        sign_ups = day.sign_ups.filter(place=place)
-        free = day.places(place) - sign_ups.confirmed().count()
-        for waiting in list(sign_ups.waiting()[: max(free, 0)]):
-            waiting.state = SignUp.State.CONFIRMED
-            waiting.changed_at = now
-            waiting.save(update_fields=["state", "changed_at"])
-            record(group=day.group, actor=actor, at=now, deed="moved up", subject=waiting)
-            signals.sign_up_confirmed.send(SignUp, sign_up=waiting, actor=actor, now=now, promoted=True)

@@ -11,8 +11,17 @@ sign_up_confirmed = Signal()
 # A sign-up was put on the waiting list. Sends: sign_up, actor, now.
 sign_up_waits = Signal()
 
+# Somebody of the waiting list is asked whether they take a place that is free. Sends: sign_up, actor, now.
+place_offered = Signal()
+
+# Somebody who was asked did not answer in time and is on the waiting list again. Sends: sign_up, now.
+offer_lapsed = Signal()
+
 # A confirmed or waiting sign-up was withdrawn. Sends: sign_up, actor, now, was_confirmed (bool).
 sign_up_withdrawn = Signal()
+
+# Somebody with a place is about to be marked as absent on the day. Sends: sign_up, actor, now.
+sign_up_absent = Signal()
 
 # A posted day was edited. Sends: day, actor, now.
 day_changed = Signal()

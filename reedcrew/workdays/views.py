@@ -2,7 +2,7 @@
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -12,7 +12,8 @@ from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
 from reedcrew.stands.models import Stand
 from reedcrew.web.errors import refusals_on
-from reedcrew.workdays import queries, services
+from reedcrew.workdays import marks, queries, services, waiting_list
+from reedcrew.workdays.day_pages import day_panels
 from reedcrew.workdays.forms import CancelDayForm, EditDayForm, PostDayForm, values_of
 from reedcrew.workdays.models import SignUp, WorkDay
 
@@ -52,6 +53,7 @@ def day(request: GroupRequest, pk: int) -> HttpResponse:
         "public_url": request.build_absolute_uri(shown.get_public_url()),
         "own": queries.own_sign_ups(shown, request.user),
         "may_post": _may_post(request),
+        "panels": day_panels(request, shown, timezone.now()),
     }
     return render(request, "workdays/day.html", context)
 
@@ -77,8 +79,9 @@ def post_day(request: GroupRequest) -> HttpResponse:
     stands = Stand.objects.of_group(request.group).for_list()
     if "stand" not in request.GET:
         return render(request, "workdays/choose_stand.html", {"stands": stands})
-    key = request.GET["stand"]
-    stand = get_object_or_404(stands, pk=key if key.isdecimal() else None)
+    stand = next((each for each in stands if str(each.pk) == request.GET["stand"]), None)
+    if stand is None:
+        raise Http404
     initial = {"zones": list(stand.zones.all()), "water_places": 12, "land_places": 6}
     form = PostDayForm(request.POST or None, stand=stand, initial=initial)
     if request.method == "POST" and form.is_valid():
@@ -132,3 +135,24 @@ def withdraw_other(request: GroupRequest, pk: int, sign_up: int) -> HttpResponse
     services.withdraw(sign_up=theirs, actor=request.user, now=timezone.now())
     messages.success(request, _("%(name)s is off the roster and is told.") % {"name": theirs.member.name})
     return redirect("workdays:roster", request.group.slug, shown.pk)
+
+
+@require_POST
+@group_page(Deed.POST_DAY)
+def give_place(request: GroupRequest, pk: int, sign_up: int) -> HttpResponse:
+    """An organizer gives a free place to somebody of the waiting list to whom they have spoken."""
+    shown = fetch_day(request, pk)
+    theirs = get_object_or_404(SignUp.objects.for_roster().filter(day=shown), pk=sign_up)
+    waiting_list.give_place(sign_up=theirs, actor=request.user, now=timezone.now())
+    messages.success(request, _("%(name)s has a place and is told.") % {"name": theirs.member.name})
+    return redirect("workdays:roster", request.group.slug, shown.pk)
+
+
+@require_POST
+@group_page(Deed.POST_DAY)
+def see_mark(request: GroupRequest, pk: int, mark: int) -> HttpResponse:
+    """An organizer has looked at what moved under the day."""
+    shown = fetch_day(request, pk)
+    marks.see_mark(mark=get_object_or_404(shown.marks, pk=mark), actor=request.user, now=timezone.now())
+    messages.success(request, _("You have looked at it: the mark is taken off the day."))
+    return redirect(shown)

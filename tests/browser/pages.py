@@ -10,6 +10,7 @@ from tests.browser.whole_group import WholeGroup
 # Addresses that show no page of their own, by why.
 TAKE_POSTS = {
     *("people:drop_wish", "workdays:withdraw_other", "workdays:withdraw", "crews:plan_now", "invites:send_again"),
+    *("workdays:give_place", "workdays:take_place", "invites:seen", "invites:clear_address"),
     *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:walk_up", "grants:claim"),
 }
 GIVE_FILES = {"web:healthz", "web:mail_download", "grants:hours_csv", "grants:stems_csv"}

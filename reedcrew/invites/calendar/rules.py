@@ -8,7 +8,7 @@ from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from types import MappingProxyType
 
-from reedcrew.invites.calendar.events import FeedEvent, Method, PartStat, Status
+from reedcrew.invites.calendar.events import FeedEvent, Method, PartStat, Status, Transparency
 from reedcrew.invites.plaintext import one_line
 
 SEQUENCE_REACH = 10  # how far above ours a reply's SEQUENCE is believed; a client adds one at a time
@@ -23,6 +23,10 @@ class Letter(StrEnum):
     UPDATED = "updated"
     WITHDRAWN = "withdrawn"
     CANCELLED = "cancelled"
+    OFFERED = "offered"
+    LAPSED = "lapsed"
+    CONFIRM = "confirm"  # a plain mail: is the place really given up?
+    TOO_LATE = "too_late"  # a plain mail
 
 
 class Change(StrEnum):
@@ -31,6 +35,8 @@ class Change(StrEnum):
     SIGNED_UP = "signed up"  # the person did it, or signed up again: a new UID
     ASKED = "asked"  # a coordinator did it: a new UID, and the person has not answered yet
     TIME = "time"  # start, end or time zone
+    OFFERED = "offered"  # somebody of the waiting list is asked to take a place
+    LAPSED = "lapsed"  # and did not answer in time
     PLACED = "placed"  # from the waiting list to a place
     STANDING = "standing"  # any other change of status, as from a place back to the waiting list
     MEETING_POINT = "meeting point"  # location or position
@@ -59,13 +65,16 @@ def _cancel(letter: Letter) -> Consequence:
     return Consequence(raises_sequence=True, partstat=None, method=Method.CANCEL, letter=letter)
 
 
-# RFC 5546 section 2.1.4 makes TIME, PLACED, STANDING and every CANCEL raise SEQUENCE; MEETING_POINT raises it because a
-# distant new place endangers the answer, which the same section names as its example. The rest is decided here.
+# RFC 5546 section 2.1.4 makes TIME, every change of status and every CANCEL raise SEQUENCE; MEETING_POINT raises it
+# because a distant new place endangers the answer, which the same section names as its example. The rest is decided
+# here.
 CONSEQUENCES: Mapping[Change, Consequence] = MappingProxyType(
     {
         Change.SIGNED_UP: _request(Letter.INVITED, raises=False, partstat=PartStat.ACCEPTED),
         Change.ASKED: _request(Letter.INVITED, raises=False, partstat=PartStat.NEEDS_ACTION),
         Change.TIME: _request(Letter.CHANGED, raises=True, partstat=PartStat.NEEDS_ACTION),
+        Change.OFFERED: _request(Letter.OFFERED, raises=True, partstat=PartStat.NEEDS_ACTION),
+        Change.LAPSED: _request(Letter.LAPSED, raises=True),
         Change.PLACED: _request(Letter.INVITED, raises=True, partstat=PartStat.ACCEPTED),
         Change.STANDING: _request(Letter.CHANGED, raises=True),
         Change.MEETING_POINT: _request(Letter.CHANGED, raises=True),
@@ -96,7 +105,7 @@ class ContentMarks:
         return cls(
             time=_digest(event.start.isoformat(), event.end.isoformat(), event.zone.key if event.zone else ""),
             meeting_point=_digest(one_line(event.location), event.geo),
-            standing=f"{event.status.value}/{event.transparency.value}",
+            standing=standing_mark(event.status, event.transparency),
             text=_digest(one_line(event.summary), one_line(event.description), event.url),
         )
 
@@ -127,11 +136,26 @@ def change_kind(old: ContentMarks, new: ContentMarks) -> Change:
     if old.time != new.time:
         return Change.TIME
     if old.standing != new.standing:
-        waited = old.standing.startswith(Status.TENTATIVE.value)
-        return Change.PLACED if waited and new.standing.startswith(Status.CONFIRMED.value) else Change.STANDING
+        return _change_of_standing(old.standing, new.standing)
     if old.meeting_point != new.meeting_point:
         return Change.MEETING_POINT
     return Change.TEXT if old.text != new.text else Change.NOTHING
+
+
+def _change_of_standing(old: str, new: str) -> Change:
+    waits, asked = standing_mark(Status.TENTATIVE, Transparency.TRANSPARENT), standing_mark(Status.TENTATIVE)
+    if (old, new) == (waits, asked):
+        return Change.OFFERED
+    if (old, new) == (asked, waits):
+        return Change.LAPSED
+    if old in {waits, asked} and new == standing_mark(Status.CONFIRMED):
+        return Change.PLACED
+    return Change.STANDING
+
+
+def standing_mark(status: Status, transparency: Transparency = Transparency.OPAQUE) -> str:
+    """A person's standing as it is kept: waiting is TENTATIVE and takes no time, asked is TENTATIVE and takes it."""
+    return f"{status.value}/{transparency.value}"
 
 
 def next_sequence(ours: int, *, replied: Iterable[int] = ()) -> int:

@@ -1,3 +1,5 @@
+"""Mails on their way out."""
+
 import datetime
 from typing import ClassVar, Self
 
@@ -5,42 +7,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Group
-from reedcrew.workdays.models import SignUp, WorkDay
-
-
-class CalendarEntryQuerySet(models.QuerySet["CalendarEntry"]):
-    def standing(self, day: WorkDay) -> Self:
-        """Entries of a day that stand in calendars, with all that a message about them tells."""
-        return (
-            self.filter(sign_up__day=day, cancelled_at=None)
-            .select_related("sign_up__member", "sign_up__day__stand__site__group")
-            .order_by("pk")
-        )
-
-
-class CalendarEntry(models.Model):
-    """What a person's calendar was told of one sign-up: one UID a sign-up, never used for another."""
-
-    sign_up = models.OneToOneField(SignUp, on_delete=models.PROTECT, related_name="calendar_entry")
-    uid = models.CharField(max_length=120, unique=True)
-    organizer_name = models.CharField(max_length=80)  # stays as it was first told, whatever the group is called later
-    address = models.EmailField()
-    sequence = models.PositiveIntegerField(default=0)
-    last_dtstamp = models.DateTimeField()
-    partstat = models.CharField(max_length=12)
-    marks = models.JSONField()  # of the content last sent, to judge what kind of change comes next
-    first_message_id = models.CharField(max_length=200)
-    cancelled_at = models.DateTimeField(null=True, blank=True)
-
-    objects: ClassVar[models.Manager["CalendarEntry"]] = CalendarEntryQuerySet.as_manager()
-
-    class Meta:
-        verbose_name = _("calendar entry")
-        verbose_name_plural = _("calendar entries")
-        ordering = ["pk"]
-
-    def __str__(self) -> str:
-        return f"{self.sign_up_id} sequence {self.sequence}"
+from reedcrew.workdays.models import SignUp
 
 
 class OutgoingMailQuerySet(models.QuerySet["OutgoingMail"]):
@@ -69,6 +36,9 @@ class OutgoingMail(models.Model):
         CHANGE = "change", _("change")
         CANCEL = "cancel", _("cancellation")
         WAITING_LIST = "waiting list", _("waiting list")
+        OFFER = "offer", _("place offered")
+        ANSWER = "answer", _("question about an answer")
+        PASSED_ON = "passed on", _("message passed on")
 
     group = models.ForeignKey(Group, on_delete=models.CASCADE, related_name="outgoing_mails")
     sign_up = models.ForeignKey(SignUp, on_delete=models.SET_NULL, null=True, blank=True, related_name="mails")

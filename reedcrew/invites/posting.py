@@ -1,0 +1,98 @@
+"""Plain mails of the service: questions about an answer, and messages passed on to the organizers."""
+
+import datetime
+import uuid
+
+from django.template.loader import render_to_string
+
+from reedcrew.invites.answer_links import Purpose, answer_url
+from reedcrew.invites.calendar.rules import Letter
+from reedcrew.invites.composing import letter_context, service_mailbox
+from reedcrew.invites.letters import Wording, render_letter
+from reedcrew.invites.mailbox import Mailbox, bounce_address
+from reedcrew.invites.mime import PlainMail, new_message_id
+from reedcrew.invites.models import CalendarEntry, IncomingMail, OutgoingMail
+from reedcrew.people.models import Group
+from reedcrew.web.wake import wake
+from reedcrew.workdays.models import SignUp
+
+SUBJECT_LENGTH = 200
+
+
+def post(
+    *,
+    group: Group,
+    recipient: Mailbox,
+    wording: Wording,
+    kind: OutgoingMail.Kind,
+    now: datetime.datetime,
+    sign_up: SignUp | None = None,
+    thread: str = "",
+    unsubscribe_url: str = "",
+    not_before: datetime.datetime | None = None,
+) -> OutgoingMail:
+    """Put a plain mail to one person into the outbox and wake the sender. ``not_before`` keeps it until then."""
+    sender = service_mailbox(group.name)
+    token = uuid.uuid4().hex
+    mail = PlainMail(
+        sender=sender,
+        recipient=recipient,
+        subject=wording.subject,
+        text=wording.text,
+        html=wording.html,
+        message_id=new_message_id(token, domain=sender.domain),
+        date=now,
+        thread=thread,
+        unsubscribe_url=unsubscribe_url,
+    )
+    row = OutgoingMail.objects.create(
+        group=group,
+        sign_up=sign_up,
+        kind=kind,
+        to_address=recipient.address,
+        envelope_from=bounce_address(token, domain=sender.domain),
+        subject=wording.subject[:SUBJECT_LENGTH],
+        message_id=mail.message_id,
+        raw=mail.as_bytes(),
+        created_at=now,
+        next_try_at=not_before or now,
+    )
+    wake("invites.send_mail", row.pk)
+    return row
+
+
+def ask_to_confirm(*, entry: CalendarEntry, incoming: IncomingMail, now: datetime.datetime) -> OutgoingMail:
+    """Ask the registered address whether the place is really given up."""
+    return _about(entry, Letter.CONFIRM, now, answer_url=answer_url(Purpose.CONFIRM, incoming.pk))
+
+
+def tell_too_late(*, entry: CalendarEntry, now: datetime.datetime) -> OutgoingMail:
+    """Tell somebody who accepted that the place was given up, or the day is over."""
+    return _about(entry, Letter.TOO_LATE, now)
+
+
+def pass_on(*, group: Group, incoming: IncomingMail, now: datetime.datetime) -> OutgoingMail:
+    """Send what a person wrote to the group's own address, as a fresh mail that tells who wrote it."""
+    values = {"incoming": incoming, "group_name": group.name}
+    name = "invites/mail/passed_on"
+    wording = Wording(
+        subject=render_to_string(f"{name}.subject.txt", values).strip(),
+        text=render_to_string(f"{name}.txt", values),
+        html=render_to_string(f"{name}.html", values),
+    )
+    recipient = Mailbox(address=group.contact_email, name=group.name)
+    return post(group=group, recipient=recipient, wording=wording, kind=OutgoingMail.Kind.PASSED_ON, now=now)
+
+
+def _about(entry: CalendarEntry, letter: Letter, now: datetime.datetime, *, answer_url: str = "") -> OutgoingMail:
+    context = letter_context(entry.sign_up)
+    context["answer_url"] = answer_url
+    return post(
+        group=entry.sign_up.day.group,
+        recipient=Mailbox(address=entry.address, name=entry.sign_up.member.name),
+        wording=render_letter(letter, context),
+        kind=OutgoingMail.Kind.ANSWER,
+        now=now,
+        sign_up=entry.sign_up,
+        thread=entry.first_message_id,
+    )

@@ -1,0 +1,1 @@
+"""Pages of the mail: outbox, inbox, and the links in mails."""
