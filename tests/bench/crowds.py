@@ -53,6 +53,6 @@ def _volunteer(chance: random.Random, name: str, adult: bool, grown: list[str], 
         "wishes": others(2),
         "apart": others(1) if chance.random() < 0.2 else [],
         "languages": sorted({chance.choice(LANGUAGES), *(LANGUAGES[-2:] if chance.random() < 0.25 else ())}),
-        "own": ["chest waders"] if chance.random() < 0.2 else [],
+        "own": ["boots", *(["chest waders"] if chance.random() < 0.2 else [])],
         "recent": others(6),
     }

@@ -6,8 +6,10 @@ from functools import partial
 
 from reedcrew.crews.contract import day_from_json, plan_as_json, read_json
 from reedcrew.trade.pairing import eligibility, plan_day
-from reedcrew.trade.pairing.model import DayModel, aims
-from reedcrew.trade.pairing.solve import EFFORT_PER_GOAL, TIE_BREAK_EFFORT, solver_for
+from reedcrew.trade.pairing.aims import aims
+from reedcrew.trade.pairing.effort import solver_for
+from reedcrew.trade.pairing.model import DayModel
+from reedcrew.trade.pairing.solve import EFFORT_PER_GOAL, TIE_BREAK_EFFORT
 from tests.bench.crowds import crowd
 from tests.bench.measure import Benchmark, Outcome, in_turn, ratio_of, timed
 
@@ -80,7 +82,7 @@ def _bare_solve_seconds(text: str) -> float:
     seconds = 0.0
     for aim in aims(built):
         (built.model.maximize if aim.maximise else built.model.minimize)(aim.value)
-        solver = solver_for(EFFORT_PER_GOAL if aim.is_goal else TIE_BREAK_EFFORT)
+        solver = solver_for(EFFORT_PER_GOAL if aim.is_bounded else TIE_BREAK_EFFORT)
         seconds += timed(partial(solver.solve, built.model))
         held = int(solver.value(aim.value))
         built.model.add(aim.value >= held if aim.maximise else aim.value <= held)

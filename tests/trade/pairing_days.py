@@ -14,7 +14,7 @@ START = datetime.datetime(2025, 8, 2, 9, tzinfo=datetime.UTC)
 
 
 def wader(name: str, **facts: Any) -> Volunteer:
-    """An adult who may enter 60 cm of water, with one earlier water day."""
+    """An adult in their own boots who may enter 60 cm of water, with one earlier water day."""
     given: dict[str, Any] = {
         "adult": True,
         "stature_cm": 175,
@@ -24,7 +24,8 @@ def wader(name: str, **facts: Any) -> Volunteer:
         "water_days": 1,
         "languages": frozenset({"en"}),
     }
-    return Volunteer(id=name, **(given | facts))
+    brought = frozenset(facts.pop("own", ())) | (frozenset({Item.BOOTS}) if facts.pop("boots", True) else frozenset())
+    return Volunteer(id=name, own=brought, **(given | facts))
 
 
 def child(name: str, guardian: str | None, **facts: Any) -> Volunteer:

@@ -34,7 +34,12 @@ class Worker:
         return self.cuts and method_for(self.depth_cm).method is Method.SPADE_AT_BASE
 
     def wears(self, item: Item) -> bool:
-        """Whether they need this piece of protective wear (rule 5), beyond what a draft hands out."""
+        """Whether they need this piece of protective wear (rule 5), beyond what a draft hands out.
+
+        Somebody who brings chest waders and no boots wears those in shallow water.
+        """
+        if item is Item.BOOTS and Item.CHEST_WADERS in self.person.own and Item.BOOTS not in self.person.own:
+            return False
         return item in protective_wear(self.depth_cm).items and item not in DRAFTED
 
 

@@ -12,10 +12,12 @@ from reedcrew.trade.errors import Faults
 from reedcrew.trade.items import Item, JacketClass
 from reedcrew.trade.method import is_water_work
 from reedcrew.trade.pairing import goals
+from reedcrew.trade.pairing.pin_shapes import check_pins, check_told
 from reedcrew.trade.pairing.zones import open_water
+from reedcrew.trade.pins import PinKind
 from reedcrew.trade.policy import Policy
 from reedcrew.trade.reasons import Reason, reason
-from reedcrew.trade.sizes import wader_labels
+from reedcrew.trade.sizes import boot_labels, wader_labels
 from reedcrew.trade.water import wading_limit_cm
 
 
@@ -25,7 +27,8 @@ class Candidate:
 
     ``zones`` are the names of the open zones with water that they may enter; ``refusals`` say why there is none and are
     empty otherwise. ``wader_labels`` are the labels in stock that fit, smallest first, for who has no waders of their
-    own. ``guardian`` is set for a person under 18 whose guardian is an adult of the roster.
+    own; ``boot_labels`` are the same of boots. ``guardian`` is set for a person under 18 whose guardian is an adult of
+    the roster. ``barred`` are people whom an organizer pinned never to be in a unit with them.
     """
 
     person: Volunteer
@@ -35,7 +38,9 @@ class Candidate:
     zones: tuple[str, ...]
     refusals: tuple[Reason, ...]
     wader_labels: tuple[str, ...]
+    boot_labels: tuple[str, ...]
     jacket_class: JacketClass | None
+    barred: frozenset[str] = frozenset()
 
     @property
     def id(self) -> str:
@@ -48,15 +53,21 @@ class Candidate:
         return Item.CHEST_WADERS in self.person.own
 
     @property
+    def owns_footwear(self) -> bool:
+        """Whether they bring something for their feet in shallow water: boots or water shoes, or else chest waders."""
+        return Item.BOOTS in self.person.own or self.owns_waders
+
+    @property
     def owns_jacket(self) -> bool:
         """Whether they bring a life jacket, which counts for nobody else (H5)."""
         return Item.LIFE_JACKET in self.person.own
 
 
 def check(day: Day) -> None:
-    """Accept a day whose people have different ids and whose zones have different names.
+    """Accept a day whose people have different ids, whose zones have different names, and whose pins have their shape.
 
-    Raises UnusableInput with a fault for each repeated id or name.
+    Raises UnusableInput with a fault for each repeated id or name each faulty field of a pin, and each person who
+    was told two things.
     """
     faults = Faults()
     for where, names in (
@@ -65,6 +76,8 @@ def check(day: Day) -> None:
     ):
         for place, name in enumerate(names):
             faults.unless(name not in names[:place], f"{where}[{place}]", f"{name} stands there twice")
+    check_pins(faults, day)
+    check_told(faults, day)
     faults.raise_any()
 
 
@@ -110,15 +123,19 @@ def beside_guardian(one: Candidate, partners: set[str]) -> bool:
 
 
 def kept_apart(one: Candidate, other: Candidate) -> bool:
-    """H8: whether either asked to be kept apart from the other."""
-    return other.id in one.person.apart or one.id in other.person.apart
+    """H8: whether either asked to be kept apart from the other, or an organizer pinned them so."""
+    return other.id in one.person.apart or one.id in other.person.apart or other.id in one.barred
 
 
 def candidates(day: Day) -> tuple[Candidate, ...]:
-    """Everyone on the roster, sorted by id."""
+    """Everyone on the roster, sorted by id. Pins that keep somebody out of water or a zone count as refusals."""
     people = {person.id: person for person in sorted(day.volunteers, key=lambda person: person.id)}
     zones = open_water(day)
-    own_merit = {name: _judge(day, person, zones, _guardian(person, people)) for name, person in people.items()}
+    stock = {item: stock_of(day, item) for item in (Item.CHEST_WADERS, Item.BOOTS, Item.LIFE_JACKET)}
+    own_merit = {name: _judge(day, person, zones, _guardian(person, people), stock) for name, person in people.items()}
+    own_merit = {name: _pinned(day, candidate) for name, candidate in own_merit.items()} if day.pins else own_merit
+    if not first_aiders(day):  # H10: nobody enters water
+        return tuple(replace(candidate, zones=()) for candidate in own_merit.values())
     return tuple(_beside_guardian(candidate, own_merit) for candidate in own_merit.values())
 
 
@@ -132,10 +149,18 @@ def _guardian(person: Volunteer, people: Mapping[str, Volunteer]) -> str | None:
     return guardian.id if guardian is not None and guardian.adult else None
 
 
-def _judge(day: Day, person: Volunteer, zones: tuple[Zone, ...], guardian: str | None) -> Candidate:
+def _judge(
+    day: Day,
+    person: Volunteer,
+    zones: tuple[Zone, ...],
+    guardian: str | None,
+    stock: Mapping[Item, Mapping[str, int]],
+) -> Candidate:
     """The person by their own merits; whether the guardian may go along is asked later."""
-    stock = stock_of(day, Item.CHEST_WADERS)
-    labels = () if person.boot_eu is None else tuple(one for one in wader_labels(person.boot_eu) if one in stock)
+    waders, boots = (
+        () if person.boot_eu is None else tuple(one for one in labels(person.boot_eu) if one in stock[item])
+        for item, labels in ((Item.CHEST_WADERS, wader_labels), (Item.BOOTS, boot_labels))
+    )
     refusals = [*_refusals_anywhere(person, guardian)]
     allowed: tuple[Zone, ...] = ()
     if not zones:
@@ -151,21 +176,45 @@ def _judge(day: Day, person: Volunteer, zones: tuple[Zone, ...], guardian: str |
         allowed = tuple(zone for zone in allowed if zone.depth_cm <= day.policy.minor_depth_cm_max)
         if not allowed:
             refusals.append(reason("H3.depth", who=person.id, limit_cm=day.policy.minor_depth_cm_max))
-    missing = _missing_sets(day, person, labels)
-    if missing and allowed:
-        allowed = tuple(zone for zone in allowed if not is_water_work(zone.depth_cm))
-        if not allowed:
-            refusals.extend(missing)
+    missing_in = {
+        True: _missing_sets(person, waders, stock[Item.LIFE_JACKET]),
+        False: _missing_footwear(person, boots),
+    }
+    equipped = tuple(zone for zone in allowed if not missing_in[is_water_work(zone.depth_cm)])
+    if not equipped:
+        for water_work in sorted({is_water_work(zone.depth_cm) for zone in allowed}):
+            refusals.extend(one for one in missing_in[water_work] if one not in refusals)
     return Candidate(
         person=person,
         experienced=is_experienced(person, day.policy),
         seasoned=goals.is_seasoned(person, day),
         guardian=guardian,
-        zones=() if refusals else tuple(zone.name for zone in allowed),
+        zones=() if refusals else tuple(zone.name for zone in equipped),
         refusals=tuple(refusals),
-        wader_labels=labels,
+        wader_labels=waders,
+        boot_labels=boots,
         jacket_class=person.jacket_class,
     )
+
+
+def _pinned(day: Day, candidate: Candidate) -> Candidate:
+    """The person as the pins that speak of them alone leave them, and whom they are pinned never to work with."""
+    zones, refusals = candidate.zones, candidate.refusals
+    barred: set[str] = set()
+    for pin in day.pins:
+        if pin.kind is PinKind.NOT_PAIR and candidate.id in (pin.person, pin.other) and pin.other is not None:
+            barred.add(pin.other if pin.person == candidate.id else pin.person)
+        if pin.person != candidate.id:
+            continue
+        if pin.kind is PinKind.NOT_ZONE:
+            zones = tuple(zone for zone in zones if zone != pin.zone)
+        elif pin.kind is PinKind.NOT_WATER:
+            zones, refusals = (), (*refusals, reason("pin.not_water", who=candidate.id))
+        elif pin.kind is PinKind.ROLE:
+            zones, refusals = (), (*refusals, reason("pin.role", who=candidate.id))
+    if candidate.zones and not zones and not refusals:
+        refusals = (reason("pin.not_water", who=candidate.id),)
+    return replace(candidate, zones=zones, refusals=refusals, barred=frozenset(barred))
 
 
 def _refusals_anywhere(person: Volunteer, guardian: str | None) -> tuple[Reason, ...]:
@@ -180,7 +229,7 @@ def _refusals_anywhere(person: Volunteer, guardian: str | None) -> tuple[Reason,
     return tuple(found)
 
 
-def _missing_sets(day: Day, person: Volunteer, labels: tuple[str, ...]) -> tuple[Reason, ...]:
+def _missing_sets(person: Volunteer, labels: tuple[str, ...], jackets: Mapping[str, int]) -> tuple[Reason, ...]:
     """Why H5 keeps a person out of water work; empty if a set of each kind exists that fits.
 
     Not even an own set is known to fit somebody whose boot size or body mass is unknown.
@@ -193,9 +242,21 @@ def _missing_sets(day: Day, person: Volunteer, labels: tuple[str, ...]) -> tuple
         found.append(reason("H5.waders", boot_eu=f"{person.boot_eu.normalize():f}", labels=fitting))
     if person.jacket_class is None:
         found.append(reason("H5.mass_unknown", who=person.id))
-    elif Item.LIFE_JACKET not in person.own and person.jacket_class.value not in stock_of(day, Item.LIFE_JACKET):
+    elif Item.LIFE_JACKET not in person.own and person.jacket_class.value not in jackets:
         found.append(reason("H5.jacket", size=person.jacket_class.value))
     return tuple(found)
+
+
+def _missing_footwear(person: Volunteer, labels: tuple[str, ...]) -> tuple[Reason, ...]:
+    """Why rule 5 keeps a person out of shallow water, where nobody is barefoot (old stubs are sharp).
+
+    Boots, water shoes or waders of one's own will do, for one knows what fits; else a pair of the stock must fit.
+    """
+    if Item.BOOTS in person.own or Item.CHEST_WADERS in person.own or labels:
+        return ()
+    if person.boot_eu is None:
+        return (reason("H5.footwear_unknown", who=person.id),)
+    return (reason("H5.footwear", who=person.id, labels=", ".join(boot_labels(person.boot_eu))),)
 
 
 def _beside_guardian(candidate: Candidate, own_merit: Mapping[str, Candidate]) -> Candidate:

@@ -4,7 +4,7 @@ A request to be kept apart (H8) is private to organizers, so no reason ever tell
 partner reads that nobody may be in a unit with them, whatever the rule.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import combinations
 
 from reedcrew.trade.day import Day
@@ -19,6 +19,8 @@ from reedcrew.trade.plan import Allotment, Source
 from reedcrew.trade.reasons import Reason, reason
 from reedcrew.trade.water import wading_limit_cm
 
+SHARED = (Item.CHEST_WADERS, Item.LIFE_JACKET, Item.BOOTS)  # sets of the stock that run out
+
 
 def unit_reasons(day: Day, unit: Placement, people: Mapping[str, Candidate]) -> tuple[Reason, ...]:
     """Why these people are a unit: rules first (H1, H2, H3, H6, H11), then wishes and what is less good."""
@@ -30,14 +32,21 @@ def ashore_reasons(
     candidates: Sequence[Candidate],
     units: Sequence[Placement],
     handed_out: Mapping[str, Sequence[Allotment]],
+    kept: Collection[str] = (),
 ) -> dict[str, tuple[Reason, ...]]:
-    """Why each person in no unit is not in water, by id: the rules that keep them out, or what ran short."""
+    """Why each person in no unit is not in water, by id: the rules that keep them out, or what ran short.
+
+    ``kept`` are people who keep a role that they were told.
+    """
     if not eligibility.first_aiders(day):
         return {one.id: (reason("H10.no_first_aider"),) for one in candidates}
     placed = {member for unit in units for member in unit.members}
     shortage = _Shortage(day, candidates, units, handed_out)
     return {
-        one.id: one.refusals or _without_partner(day, one, candidates) or (shortage.reason_for(one),)
+        one.id: one.refusals
+        or ((reason("told.kept", who=one.id),) if one.id in kept else ())
+        or _without_partner(day, one, candidates)
+        or (shortage.reason_for(one),)
         for one in candidates
         if one.id not in placed
     }
@@ -102,7 +111,7 @@ class _Shortage:
         for unit in units:
             free_units[unit.zone] -= 1
         self._roomy = {zone for zone, free in free_units.items() if free > 0}
-        self._left = {item: dict(eligibility.stock_of(day, item)) for item in (Item.CHEST_WADERS, Item.LIFE_JACKET)}
+        self._left = {item: dict(eligibility.stock_of(day, item)) for item in SHARED}
         for allotment in (each for allotments in handed_out.values() for each in allotments):
             if allotment.source is Source.STOCK:
                 self._left[allotment.item][allotment.size] -= 1
@@ -113,7 +122,7 @@ class _Shortage:
         self._no_spotter = adults_ashore - PAIR < needed + 1
 
     def reason_for(self, one: Candidate) -> Reason:
-        """The first of these that holds: no room, guardian elsewhere, no waders, no jacket, no spotter, no partner."""
+        """The first of these that holds: no room, guardian elsewhere, no set, no spotter, no partner."""
         roomy = [zone for zone in one.zones if zone in self._roomy]
         if not roomy:
             return reason("H9.full", who=one.id)
@@ -126,6 +135,16 @@ class _Shortage:
                 size = one.jacket_class.value
                 if not self._left[Item.LIFE_JACKET][size]:
                     return reason("H5.jackets_taken", size=size)
+        elif self._barefoot(one, roomy):
+            return reason("H5.footwear_taken", who=one.id)
         if self._no_spotter:
             return reason("H10.no_spotter")
         return reason("H1.left_over", who=one.id)
+
+    def _barefoot(self, one: Candidate, zones: Sequence[str]) -> bool:
+        """Whether only shallow zones are left for somebody who has nothing for their feet, and no boots are left."""
+        return (
+            not one.owns_footwear
+            and not any(is_water_work(self._depths[zone]) for zone in zones)
+            and not any(self._left[Item.BOOTS][label] for label in one.boot_labels)
+        )

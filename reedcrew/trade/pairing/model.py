@@ -7,7 +7,10 @@ a tie, only a partner's *kind* matters: languages, experience, seasoned or not. 
 - ``tied[a, b, zone]``: a and b, who have a tie, are a unit there;
 - ``free[a, zone]``: a is there in a unit with somebody without a tie;
 - ``cells[k, m, zone]``: how many units there join a free person of kind k and one of kind m;
-- ``trio[a, zone]``: a is in the plan's one unit of three, there.
+- ``trio[a, zone]``: a is in the plan's one unit of three, there;
+- ``keeps[a]``: a is on shore and has the role that is pinned to them, or that they were told (see pairing.posts).
+
+Two people who are pinned to one unit, or were told of one, have a tie too.
 
 Every plan that keeps the rules is a solution with the same values of all goals, so its bounds hold. The other way
 round, pairing.partners must find free people partners with whom they have no tie and from whom they are not kept apart.
@@ -16,7 +19,7 @@ day is solved again: see pairing.solve.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations_with_replacement
 
@@ -24,9 +27,13 @@ from ortools.sat.python import cp_model
 
 from reedcrew.trade.day import Day
 from reedcrew.trade.method import is_water_work
-from reedcrew.trade.pairing import eligibility, goals, sets
+from reedcrew.trade.pairing import eligibility, sets
 from reedcrew.trade.pairing.eligibility import Candidate
+from reedcrew.trade.pairing.posts import Post, is_land_worked, posts_of, spade_places
 from reedcrew.trade.pairing.zones import open_water
+from reedcrew.trade.pins import PinKind
+from reedcrew.trade.plan import Role
+from reedcrew.trade.told import ToldUnit
 
 PAIR, TRIO = 2, 3
 
@@ -73,8 +80,14 @@ class DayModel:
         self.people = {one.id: one for one in candidates}
         self.depths = {zone.name: zone.depth_cm for zone in open_water(day)}
         self.room = {zone.name: zone.units_max for zone in open_water(day)}
-        self.ties = ties(candidates)
+        self.told_units = tuple(self._told_units())
+        self.pinned_pairs = tuple(
+            tie(pin.person, pin.other) for pin in day.pins if pin.kind is PinKind.PAIR and pin.other is not None
+        )
+        told_pairs = [tie(*unit.members) for unit in self.told_units if len(unit.members) == PAIR]
+        self.ties = ties(candidates).union(self.pinned_pairs, told_pairs)
         self.alone = alone
+        self.posts = posts_of(day, self.people)
         self.model = cp_model.CpModel()
         self.present: dict[tuple[str, str], list[Var]] = defaultdict(list)
         self.tied: dict[tuple[str, str, str], Var] = {}
@@ -84,13 +97,16 @@ class DayModel:
         self.trio_in = {zone: self.model.new_bool_var("") for zone in self.depths}
         self.units = {zone: self.model.new_int_var(0, room, "") for zone, room in self.room.items()}
         self.spotters = {zone: self.model.new_int_var(0, room, "") for zone, room in self.room.items()}
+        self.keeps = {person: self.model.new_bool_var("") for person in sorted({*self.posts.pinned, *self.posts.told})}
         self._add_tied_units()
         self._add_free_units()
         self._add_trio()
         self._count_units()
         self._one_place_each()
         self._share_sets()
+        self._hold_posts()
         self._leave_spotters()
+        self._hold_pins()
         self._round_down_odd_groups()
 
     def kind(self, one: Candidate) -> Kind:
@@ -113,9 +129,24 @@ class DayModel:
     def adults_ashore(self) -> Expr:
         """How many adults are in no unit."""
         adults = [one.id for one in self.candidates if one.person.adult]
-        return len(adults) - _sum(var for person in adults for var in self.in_water(person))
+        return len(adults) - total(var for person in adults for var in self.in_water(person))
+
+    def keeps_unit(self, unit: ToldUnit) -> tuple[Expr, ...]:
+        """Variables of which all are 1 if those told of this unit who are here are a unit there. Empty: they cannot."""
+        if len(unit.members) == PAIR:
+            var = self.tied.get((*tie(*unit.members), unit.zone))
+            return () if var is None else (var,)
+        members = [self.trio[one, unit.zone] for one in unit.members if (one, unit.zone) in self.trio]
+        return tuple(members) if len(members) == len(unit.members) == TRIO else ()
 
     # --- Private: variables ------------------------------------------------------------------------------------------
+
+    def _told_units(self) -> Iterator[ToldUnit]:
+        """Units that people were told, of those who are here today."""
+        for unit in () if self.day.told is None else self.day.told.units:
+            here = tuple(sorted(member for member in unit.members if member in self.people))
+            if here:
+                yield ToldUnit(zone=unit.zone, members=here)
 
     def _add_tied_units(self) -> None:
         for one, other in sorted(self.ties):
@@ -154,10 +185,10 @@ class DayModel:
                 for kind, crowd in ((first, others), (second, some)):
                     if kind.alone:
                         fitting = [other for other in crowd if self.may_be_free_partners(kind.alone, other)]
-                        self.model.add(var <= _sum(self.free[other, zone] for other in fitting))
+                        self.model.add(var <= total(self.free[other, zone] for other in fitting))
         for (kind, zone), ids in members.items():
             # A cell of one kind stands in its list twice: such a unit holds two of them.
-            self.model.add(_sum(self.free[one, zone] for one in ids) == _sum(joined[kind, zone]))
+            self.model.add(total(self.free[one, zone] for one in ids) == total(joined[kind, zone]))
 
     def may_be_free_partners(self, one: str, other: str) -> bool:
         """Whether two people may be a unit and have no tie."""
@@ -179,8 +210,8 @@ class DayModel:
         self.model.add_at_most_one(self.trio_in.values())
         for zone, here in self.trio_in.items():
             members = [one for one in self.candidates if (one.id, zone) in self.trio]
-            self.model.add(_sum(self.trio[one.id, zone] for one in members) == TRIO * here)
-            self.model.add(_sum(self.trio[one.id, zone] for one in members if one.experienced) >= here)  # H2
+            self.model.add(total(self.trio[one.id, zone] for one in members) == TRIO * here)
+            self.model.add(total(self.trio[one.id, zone] for one in members if one.experienced) >= here)  # H2
             for one in members:
                 if one.guardian is not None:  # H3
                     self.model.add_implication(self.trio[one.id, zone], self.trio[one.guardian, zone])
@@ -190,10 +221,10 @@ class DayModel:
         for one in self.candidates:
             if one.zones:  # H11: one language that all three speak
                 languages = [chosen[language] for language in sorted(one.person.languages)]
-                self.model.add(_sum(self.in_trio(one.id)) <= _sum(languages))
-            for other in sorted(one.person.apart & self.people.keys()):  # H8
+                self.model.add(total(self.in_trio(one.id)) <= total(languages))
+            for other in sorted((one.person.apart | one.barred) & self.people.keys()):  # H8
                 if other != one.id:
-                    self.model.add(_sum(self.in_trio(one.id)) + _sum(self.in_trio(other)) <= 1)
+                    self.model.add(total(self.in_trio(one.id)) + total(self.in_trio(other)) <= 1)
 
     # --- Private: hard rules -----------------------------------------------------------------------------------------
 
@@ -203,7 +234,7 @@ class DayModel:
         for key, var in (*self.tied.items(), *self.cells.items()):
             by_zone[key[2]].append(var)
         for zone, units in self.units.items():
-            self.model.add(_sum(by_zone[zone]) + self.trio_in[zone] == units)
+            self.model.add(total(by_zone[zone]) + self.trio_in[zone] == units)
 
     def _one_place_each(self) -> None:
         for one in self.candidates:
@@ -211,17 +242,89 @@ class DayModel:
                 self.model.add_at_most_one(self.in_water(one.id))
 
     def _share_sets(self) -> None:
-        """H5: no more people in water work than there are sets that fit them."""
-        deep = [zone for zone, depth_cm in self.depths.items() if is_water_work(depth_cm)]
+        """H5: no more people in water work than there are sets that fit them; nobody barefoot in shallow water."""
         for limit in sets.limits(self.day, self.candidates):
-            drawn = [var for one in limit.people for zone in deep for var in self.present.get((one, zone), ())]
-            self.model.add(_sum(drawn) <= limit.sets)
+            zones = [zone for zone, depth_cm in self.depths.items() if is_water_work(depth_cm) is limit.in_water_work]
+            drawn = [var for one in limit.people for zone in zones for var in self.present.get((one, zone), ())]
+            self.model.add(total(drawn) <= limit.sets)
+
+    def _hold_posts(self) -> None:
+        """Who keeps a post is in no unit, and the post is one that the plan has."""
+        land_worked = is_land_worked(self.day)
+        for person, keeps in self.keeps.items():
+            post = self.post_of(person)
+            self.model.add_at_most_one([keeps, *self.in_water(person)])
+            if person in self.posts.pinned:
+                self.model.add(keeps == 1)
+            if post.role is Role.SPOTTER:
+                self.model.add(keeps <= total([self.units[zone] for zone in self.units if zone == post.zone]))
+            elif not land_worked:
+                self.model.add(keeps <= total(self.units.values()))
+        places = spade_places(self.day)
+        crew = [person for person in self.keeps if self.post_of(person).role is Role.SPADE_CREW]
+        for zone, most in places.items():
+            here = [self.keeps[person] for person in crew if self.post_of(person).zone == zone]
+            if len(here) > most:
+                self.model.add(total(here) <= most)
+        if len(crew) > sum(places.values()):
+            self.model.add(total(self.keeps[person] for person in crew) <= sum(places.values()))
 
     def _leave_spotters(self) -> None:
-        """H10: adults in no unit for each started group of units of each zone."""
+        """H10: adults in no unit for each started group of units of each zone.
+
+        Who keeps another post watches nothing. People who may watch the same zones are counted together, so where
+        nothing is pinned against anybody there is one group.
+        """
+        keeping = {
+            zone: [var for person, var in self.keeps.items() if self._watches(person, zone)] for zone in self.units
+        }
         for zone, units in self.units.items():
-            self.model.add(self.day.policy.units_per_spotter * self.spotters[zone] >= units)
-        self.model.add(_sum(self.spotters.values()) <= self.adults_ashore())
+            self.model.add(self.day.policy.units_per_spotter * (self.spotters[zone] + total(keeping[zone])) >= units)
+        groups: dict[frozenset[str], list[str]] = defaultdict(list)
+        for one in self.candidates:
+            if one.person.adult:
+                groups[frozenset(zone for zone in self.units if self.may_watch(one.id, zone))].append(one.id)
+        sent: dict[str, list[Var]] = defaultdict(list)
+        for zones, adults in sorted(groups.items(), key=lambda group: group[1]):
+            free = self._free_ashore(adults)
+            if len(groups) == 1:
+                self.model.add(total(self.spotters.values()) <= free)
+                return
+            from_here = {zone: self.model.new_int_var(0, len(adults), "") for zone in sorted(zones)}
+            self.model.add(total(from_here.values()) <= free)
+            for zone, var in from_here.items():
+                sent[zone].append(var)
+        for zone, spotters in self.spotters.items():
+            self.model.add(spotters <= total(sent[zone]))
+
+    def post_of(self, person: str) -> Post:
+        """The post that a person keeps if ``keeps`` is 1."""
+        return self.posts.pinned.get(person) or self.posts.told[person]
+
+    def may_watch(self, person: str, zone: str) -> bool:
+        """Whether no pin keeps a person from being a zone's spotter."""
+        return self.posts.may_take(person, Role.SPOTTER, zone)
+
+    def _watches(self, person: str, zone: str) -> bool:
+        post = self.post_of(person)
+        return post.role is Role.SPOTTER and post.zone == zone
+
+    def _free_ashore(self, adults: Sequence[str]) -> Expr:
+        """How many of these are in no unit and keep no post."""
+        in_water = total(var for person in adults for var in self.in_water(person))
+        return len(adults) - in_water - total(self.keeps[person] for person in adults if person in self.keeps)
+
+    def _hold_pins(self) -> None:
+        """Pinned pairs and zones. All other pins are settled by eligibility and by posts."""
+        for one, other in self.pinned_pairs:
+            alone = [self.tied[one, other, zone] for zone in self.depths if (one, other, zone) in self.tied]
+            for zone in self.depths:
+                mine, theirs = ([self.trio[key]] if (key := (who, zone)) in self.trio else [] for who in (one, other))
+                self.model.add(total(mine) == total(theirs))
+            self.model.add(total([*alone, *self.in_trio(one)]) == 1)
+        for pin in self.day.pins:
+            if pin.kind is PinKind.ZONE:
+                self.model.add(total(self.present.get((pin.person, pin.zone or ""), ())) == 1)
 
     def _round_down_odd_groups(self) -> None:
         """Not a rule, but a consequence that speeds proofs up: n people make at most half of n pairs, rounded down.
@@ -234,7 +337,7 @@ class DayModel:
             group = {one.id for one in self.candidates if tuple(one.person.languages) == languages and one.zones}
             pairs = [var for (one, other, _), var in self.tied.items() if one in group and other in group]
             pairs += [var for (k, m, _), var in self.cells.items() if k.languages == m.languages == languages]
-            self.model.add(_sum(pairs) <= len(group) // PAIR)
+            self.model.add(total(pairs) <= len(group) // PAIR)
         joined: dict[str, set[str]] = defaultdict(set)
         for one, other, _ in self.tied:
             joined[one].add(other)
@@ -250,89 +353,6 @@ class DayModel:
                     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Aim:
-    """One thing to make as large or as small as can be. ``limit`` is a value that plainly no plan can better."""
-
-    value: Expr
-    maximise: bool
-    limit: int
-    is_goal: bool = True  # or the tie-break after the goals
-
-
-def aims(built: DayModel) -> tuple[Aim, ...]:
-    """The design's five goals in order, as expressions with the values of pairing.goals, then the tie-break.
-
-    Tie-break: an adult first-aider who is on shore and not needed as a spotter.
-    """
-    wishes, repeats = _tie_values(built)
-    people = PAIR * sum(built.room.values()) + (TRIO - PAIR)
-    wished = sum(
-        goals.wishes_between(built.people[one].person, built.people[other].person) for one, other in built.ties
-    )
-    values = (_people(built), wishes, _unseasoned(built), repeats, _mismatch(built))
-    found = [
-        Aim(value=value, maximise=up, limit=limit)
-        for value, up, limit in zip(values, goals.MAXIMISED, (people, wished, 0, 0, 0), strict=True)
-    ]
-    return (*found, Aim(value=_first_aider_ashore(built), maximise=True, limit=1, is_goal=False))
-
-
-# --- Private ---------------------------------------------------------------------------------------------------------
-
-
-def _people(built: DayModel) -> Expr:
-    return PAIR * _sum(built.units.values()) + _sum(built.trio_in.values())
-
-
-def _tie_values(built: DayModel) -> tuple[Expr, Expr]:
-    """Wishes honoured and pairs repeated, in units of two and in the unit of three."""
-    wishes: list[Expr] = []
-    repeats: list[Expr] = []
-    for (one, other, _), var in built.tied.items():
-        wishes.extend([var] * goals.wishes_between(built.people[one].person, built.people[other].person))
-        if goals.is_repeat(built.people[one].person, built.people[other].person):
-            repeats.append(var)
-    for one, other in sorted(built.ties):
-        some, others = built.in_trio(one), built.in_trio(other)
-        if not some or not others:
-            continue
-        both = built.model.new_bool_var("")
-        built.model.add(both <= _sum(some))
-        built.model.add(both <= _sum(others))
-        built.model.add(both >= _sum(some) + _sum(others) - 1)
-        wishes.extend([both] * goals.wishes_between(built.people[one].person, built.people[other].person))
-        if goals.is_repeat(built.people[one].person, built.people[other].person):
-            repeats.append(both)
-    return _sum(wishes), _sum(repeats)
-
-
-def _unseasoned(built: DayModel) -> Expr:
-    units = [
-        var
-        for (one, other, _), var in built.tied.items()
-        if not built.people[one].seasoned and not built.people[other].seasoned
-    ]
-    units += [var for (k, m, _), var in built.cells.items() if not k.seasoned and not m.seasoned]
-    seasoned = [var for (one, _), var in built.trio.items() if built.people[one].seasoned]
-    unseasoned_trio = built.model.new_bool_var("")
-    built.model.add(unseasoned_trio >= _sum(built.trio_in.values()) - _sum(seasoned))
-    return _sum([*units, unseasoned_trio])
-
-
-def _mismatch(built: DayModel) -> Expr:
-    costs = goals.stature_costs(built.day)
-    drawn = [(var, costs[key]) for key, variables in built.present.items() for var in variables]
-    return cp_model.LinearExpr.weighted_sum([var for var, _ in drawn], [cost for _, cost in drawn])
-
-
-def _first_aider_ashore(built: DayModel) -> Expr:
-    helpers = eligibility.first_aiders(built.day)
-    ashore = built.model.new_bool_var("")
-    built.model.add(ashore <= len(helpers) - _sum(var for one in helpers for var in built.in_water(one)))
-    built.model.add(ashore + _sum(built.spotters.values()) <= built.adults_ashore())
-    return _sum([ashore])
-
-
-def _sum(values: Iterable[Expr]) -> cp_model.LinearExpr:
+def total(values: Iterable[Expr]) -> cp_model.LinearExpr:
+    """The sum of any number of expressions, also of none."""
     return cp_model.LinearExpr.sum(list(values))

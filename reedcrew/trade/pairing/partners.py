@@ -6,7 +6,10 @@ from itertools import combinations
 
 from ortools.sat.python import cp_model
 
-from reedcrew.trade.pairing.model import DayModel
+from reedcrew.trade.pairing.effort import Effort
+from reedcrew.trade.pairing.model import DayModel, tie
+
+EFFORT = 5.0  # the most that one zone's pairs may take
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,12 +27,16 @@ class Conflict:
     people: frozenset[str]
 
 
-def match(built: DayModel, zone: str, people: Sequence[str], unseasoned: int) -> tuple[Placement, ...] | Conflict:
+def match(
+    built: DayModel, zone: str, people: Sequence[str], unseasoned: int, effort: Effort
+) -> tuple[Placement, ...] | Conflict:
     """Pairs of a zone's free people, all of them, with at most ``unseasoned`` pairs in which nobody is seasoned.
 
-    Answers Conflict if there are no such pairs. That can only be for ties and people kept apart, because the solved
-    model counted units by kinds of people.
+    Answers Conflict if there are no such pairs, or none were found with the effort. That there are none can only be for
+    ties and people kept apart, because the solved model counted units by kinds of people.
     """
+    if not people:
+        return ()
     model = cp_model.CpModel()
     pairs = {
         (one, other): model.new_bool_var("")
@@ -48,12 +55,26 @@ def match(built: DayModel, zone: str, people: Sequence[str], unseasoned: int) ->
         if not built.people[one].seasoned and not built.people[other].seasoned
     ]
     model.add(cp_model.LinearExpr.sum(plain) <= unseasoned)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = 1
-    if solver.solve(model) == cp_model.INFEASIBLE:
+    solver, status = effort.solve(model, EFFORT)
+    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return Conflict(people=_at_odds(built, people))
     return tuple(Placement(zone=zone, members=pair) for pair, var in pairs.items() if solver.value(var))
+
+
+def match_most(built: DayModel, zone: str, people: Sequence[str]) -> tuple[Placement, ...]:
+    """Pairs of a zone's free people, each with the first who may be theirs: unseasoned people choose among seasoned.
+
+    Who is left over gets no partner.
+    """
+    waiting = sorted(people, key=lambda one: (built.people[one].seasoned, one))
+    found = []
+    while waiting:
+        one = waiting.pop(0)
+        partner = next((other for other in reversed(waiting) if built.may_be_free_partners(one, other)), None)
+        if partner is not None:
+            waiting.remove(partner)
+            found.append(Placement(zone=zone, members=tie(one, partner)))
+    return tuple(found)
 
 
 def _at_odds(built: DayModel, people: Sequence[str]) -> frozenset[str]:

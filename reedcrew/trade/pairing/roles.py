@@ -4,14 +4,14 @@ People under 18 only ever haul, and only while their guardian is on the roster. 
 worked by units and never by the spade crew.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from reedcrew.trade.day import Day, Volunteer
 from reedcrew.trade.pairing import eligibility
 from reedcrew.trade.pairing.eligibility import Candidate
-from reedcrew.trade.pairing.model import PAIR
 from reedcrew.trade.pairing.partners import Placement
+from reedcrew.trade.pairing.posts import Post, Posts, posts_of, spade_places
 from reedcrew.trade.pairing.zones import open_land
 from reedcrew.trade.plan import Role
 from reedcrew.trade.reasons import Reason, reason
@@ -37,38 +37,51 @@ def spotters_needed(day: Day, units: Iterable[Placement]) -> dict[str, int]:
     return {zone: -(-count[zone] // day.policy.units_per_spotter) for zone in sorted(count)}
 
 
-def duties(day: Day, units: Sequence[Placement], ashore: Sequence[Candidate]) -> tuple[Duty, ...]:
+def duties(
+    day: Day, units: Sequence[Placement], ashore: Sequence[Candidate], kept: Mapping[str, Post] | None = None
+) -> tuple[Duty, ...]:
     """Roles for those in no unit, in this order; who is left over gets none.
 
-    1. spotters, zone by zone in the order of names: no first-aider if another can be had, then who shares a language
+    1. the roles that are ``kept`` because they are pinned or told;
+    2. spotters, zone by zone in the order of names: no first-aider if another can be had, then who shares a language
        with most people of the zone, then most water days;
-    2. one first-aider: who keeps most others free to cut comes first, that is people not ready for water;
-    3. one adult at the sign-in desk: people not ready for water first;
-    4. a hauler for each started two units: people under 18 first;
-    5. the spade crew: as many twos of adults as each open dry zone takes units, the zone with the most stems first;
-    6. everyone else hauls.
+    3. one first-aider: who keeps most others free to cut comes first, that is people not ready for water;
+    4. one adult at the sign-in desk: people not ready for water first;
+    5. a hauler for each started two units: people under 18 first;
+    6. the spade crew: as many twos of adults as each open dry zone takes units, the zone with the most stems first;
+    7. everyone else hauls.
 
-    Without units, posts 2 and 3 are filled only while an adult is left to cut.
-    Ties go by id. Where no zone is worked, there is no role at all.
+    Without units, posts 3 and 4 are filled only while an adult is left to cut. Nobody gets what an organizer pinned
+    against. Ties go by id. Where no zone is worked, there is no role at all.
     """
+    people = {one.id: one for one in ashore}
     adults = [one for one in ashore if one.person.adult]
     minors = [one for one in ashore if not one.person.adult and one.guardian is not None]
     if not units and not (open_land(day) and adults):
         return ()
-    found = [*_spotters(day, units, adults)]
+    posts = posts_of(day, people)
+    found = list(_kept(day, units, people, kept or {}))
+    found.extend(list(_spotters(day, units, _left(adults, found), found, posts)))
     helpers = [one for one in adults if one.id in eligibility.first_aiders(day)]
     for role, code, fit in (
         (Role.FIRST_AIDER, "role.first_aider", helpers),
         (Role.SIGN_IN_DESK, "role.sign_in", adults),
     ):
-        free = sorted(_left(fit, found), key=lambda one: (one.person.water_ready, one.id))
+        fitting = [one for one in _left(fit, found) if posts.may_take(one.id, role)]
+        free = sorted(fitting, key=lambda one: (one.person.water_ready, one.id))
+        if any(duty.role is role for duty in found):
+            continue
         if free and (units or len(_left(adults, found)) > 1):
             found.append(Duty(person=free[0], role=role, zone=None, reason=reason(code, who=free[0].id)))
-    found.extend(_hauler(one) for one in minors)
-    wanted = max(0, -(-len(units) // UNITS_PER_HAULER) - len(minors))
-    found.extend(_hauler(one) for one in _left(adults, found)[:wanted])
-    found.extend(_spade_crew(day, _left(adults, found)))
-    found.extend(_hauler(one) for one in _left(adults, found))
+
+    def haulers(crowd: Iterable[Candidate]) -> list[Candidate]:
+        return [one for one in _left(crowd, found) if posts.may_take(one.id, Role.HAULER)]
+
+    found.extend([_hauler(one) for one in haulers(minors)])
+    wanted = max(0, -(-len(units) // UNITS_PER_HAULER) - sum(duty.role is Role.HAULER for duty in found))
+    found.extend([_hauler(one) for one in haulers(adults)[:wanted]])
+    found.extend(list(_spade_crew(day, _left(adults, found), found, posts)))
+    found.extend([_hauler(one) for one in haulers(adults)])
     return tuple(found)
 
 
@@ -80,11 +93,40 @@ def _left(people: Iterable[Candidate], found: Iterable[Duty]) -> list[Candidate]
     return [one for one in people if one.id not in busy]
 
 
-def _spotters(day: Day, units: Sequence[Placement], adults: Sequence[Candidate]) -> Iterator[Duty]:
+def _kept(
+    day: Day, units: Sequence[Placement], people: Mapping[str, Candidate], kept: Mapping[str, Post]
+) -> Iterator[Duty]:
+    """Roles that are kept. A spotter whose zone holds no unit after all is free for something else."""
+    worked = {unit.zone for unit in units}
+    places = dict(spade_places(day))
+    named = [(name, post) for name, post in sorted(kept.items()) if name in people]
+    for name, post in sorted(named, key=lambda each: each[1].zone is None):
+        one, zone = people[name], post.zone
+        if post.role is Role.SPOTTER and zone in worked and zone is not None:
+            yield _spotter(day, one, zone, units)
+        elif post.role is Role.SPADE_CREW:
+            zone = zone or next((free for free, left in places.items() if left > 0), None)
+            if zone is not None:
+                places[zone] -= 1
+                yield _cutter(one, zone)
+        elif post.role is Role.HAULER:
+            yield _hauler(one)
+        elif post.role in (Role.FIRST_AIDER, Role.SIGN_IN_DESK):
+            code = "role.first_aider" if post.role is Role.FIRST_AIDER else "role.sign_in"
+            yield Duty(person=one, role=post.role, zone=None, reason=reason(code, who=name))
+
+
+def _spotters(
+    day: Day, units: Sequence[Placement], adults: Sequence[Candidate], found: Sequence[Duty], posts: Posts
+) -> Iterator[Duty]:
     helpers = eligibility.first_aiders(day)
     people = {person.id: person for person in day.volunteers}
     free = list(adults)
-    for zone, needed in spotters_needed(day, units).items():
+    needed = spotters_needed(day, units)
+    for duty in found:
+        if duty.role is Role.SPOTTER and duty.zone in needed:
+            needed[duty.zone] = max(0, needed[duty.zone] - 1)
+    for zone in needed:
         watched = [people[member] for unit in units if unit.zone == zone for member in unit.members]
         queue = sorted(
             free,
@@ -95,16 +137,47 @@ def _spotters(day: Day, units: Sequence[Placement], adults: Sequence[Candidate])
                 one.id,
             ),
         )
-        for one in queue[:needed]:
-            because = reason(
-                "H10.spotter",
-                who=one.id,
-                zone=zone,
-                every=day.policy.units_per_spotter,
-                units=sum(unit.zone == zone for unit in units),
-            )
-            yield Duty(person=one, role=Role.SPOTTER, zone=zone, reason=because)
-        free = queue[needed:]
+        for one in queue:
+            if needed[zone] == 0:
+                break
+            if not posts.may_take(one.id, Role.SPOTTER, zone):
+                continue
+            rest = [other for other in free if other.id != one.id]
+            if not _suffice(rest, needed | {zone: needed[zone] - 1}, posts):
+                continue
+            needed[zone] -= 1
+            free = rest
+            yield _spotter(day, one, zone, units)
+
+
+def _suffice(adults: Sequence[Candidate], needed: Mapping[str, int], posts: Posts) -> bool:
+    """Whether these adults can fill the zones' posts, with what is pinned against: by augmenting paths."""
+    if not posts.no_roles and not posts.no_zones:
+        return True
+    seats = [zone for zone, count in needed.items() for _ in range(count)]
+    holder: dict[int, int] = {}
+
+    def seated(seat: int, tried: set[int]) -> bool:
+        for number, one in enumerate(adults):
+            if number not in tried and posts.may_take(one.id, Role.SPOTTER, seats[seat]):
+                tried.add(number)
+                if number not in holder or seated(holder[number], tried):
+                    holder[number] = seat
+                    return True
+        return False
+
+    return all(seated(seat, set()) for seat in range(len(seats)))
+
+
+def _spotter(day: Day, one: Candidate, zone: str, units: Sequence[Placement]) -> Duty:
+    because = reason(
+        "H10.spotter",
+        who=one.id,
+        zone=zone,
+        every=day.policy.units_per_spotter,
+        units=sum(unit.zone == zone for unit in units),
+    )
+    return Duty(person=one, role=Role.SPOTTER, zone=zone, reason=because)
 
 
 def _understood_by(one: Candidate, watched: Iterable[Volunteer]) -> int:
@@ -120,15 +193,15 @@ def _hauler(one: Candidate) -> Duty:
     return Duty(person=one, role=Role.HAULER, zone=None, reason=because)
 
 
-def _spade_crew(day: Day, adults: Sequence[Candidate]) -> Iterator[Duty]:
+def _cutter(one: Candidate, zone: str) -> Duty:
+    because = reason("role.spade_crew", who=one.id, zone=zone)
+    return Duty(person=one, role=Role.SPADE_CREW, zone=zone, reason=because)
+
+
+def _spade_crew(day: Day, adults: Sequence[Candidate], found: Sequence[Duty], posts: Posts) -> Iterator[Duty]:
     queue = list(adults)
-    for zone in open_land(day):
-        places = PAIR * zone.units_max
-        for one in queue[:places]:
-            yield Duty(
-                person=one,
-                role=Role.SPADE_CREW,
-                zone=zone.name,
-                reason=reason("role.spade_crew", who=one.id, zone=zone.name),
-            )
-        queue = queue[places:]
+    for zone, places in spade_places(day).items():
+        free = places - sum(duty.role is Role.SPADE_CREW and duty.zone == zone for duty in found)
+        crew = [one for one in queue if posts.may_take(one.id, Role.SPADE_CREW, zone)][: max(0, free)]
+        yield from (_cutter(one, zone) for one in crew)
+        queue = [one for one in queue if one not in crew]

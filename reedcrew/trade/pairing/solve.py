@@ -1,21 +1,26 @@
 """Solves one day's model goal by goal and proves each optimum, as far as the allowed effort reaches."""
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
 from reedcrew.trade.day import Day
-from reedcrew.trade.pairing import goals
+from reedcrew.trade.pairing import eligibility, goals
+from reedcrew.trade.pairing.aims import Aim, aims, least_change
+from reedcrew.trade.pairing.effort import Effort
 from reedcrew.trade.pairing.eligibility import Candidate
-from reedcrew.trade.pairing.model import Aim, DayModel, Expr, aims
-from reedcrew.trade.pairing.partners import Conflict, Placement, match
+from reedcrew.trade.pairing.model import DayModel, Expr
+from reedcrew.trade.pairing.partners import Conflict, Placement, match, match_most
+from reedcrew.trade.pairing.posts import Post
+from reedcrew.trade.pins import IN_WATER
 
 # Effort that one goal may take, in the solver's own units (about a second each on a fast core), which count work and
 # not time: the same day gets the same plan on any machine. A roster of 300 needs about 3.
 EFFORT_PER_GOAL = 30.0
 TIE_BREAK_EFFORT = 0.3
+EFFORT_OF_PROOF = 2.0  # to find out whether there is any plan at all
 ROUNDING = 1e-6
 
 
@@ -24,50 +29,95 @@ class Solution:
     """The units of a day. ``objective`` are their goals' values, ``bound`` what no plan can better.
 
     A bound holds for its goal among the plans that are as good in the goals before. ``proven`` tells that every goal's
-    value equals its bound.
+    value equals its bound. ``kept`` are roles on shore that are pinned, or kept because they were told. Of those who
+    were told something, no plan changes fewer than ``changed_bound`` people.
     """
 
     units: tuple[Placement, ...]
     objective: tuple[int, ...]
     bound: tuple[int, ...]
     proven: bool
+    kept: Mapping[str, Post] = field(default_factory=dict)
+    changed_bound: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoPlan:
+    """No plan keeps the pins; or, if not ``proven``, none was found with the effort allowed."""
+
+    proven: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Solved:
-    """The last solution of a model, and the bound of each of its aims. ``last`` is None where none was found."""
+    """The last solution of a model, and the bound of each of its aims.
+
+    ``last`` is None where none was found, which is ``infeasible`` where there is none.
+    """
 
     last: cp_model.CpSolver | None
     bounds: tuple[int, ...]
+    infeasible: bool = False
 
     def value(self, expression: Expr) -> int:
         """An expression's value; 0 without a solution, as in the plan without any unit."""
         return 0 if self.last is None else int(self.last.value(expression))
 
 
-def solve(day: Day, candidates: Sequence[Candidate], effort_per_goal: float = EFFORT_PER_GOAL) -> Solution:
+def solve(day: Day, candidates: Sequence[Candidate], effort_per_goal: float = EFFORT_PER_GOAL) -> Solution | NoPlan:
     """The best units by the design's ordered goals. Deterministic: one worker, a fixed seed, effort instead of time.
 
     The unit of three needs no rule here: with it an odd number of people is in water, without it an even one, so the
-    most people in water have it only where they are one more than any plan without it could have.
+    most people in water have it only where they are one more than any plan without it could have. Where pins or what
+    was told ask for it, one of its people would be left out otherwise.
+
+    What was told comes before all goals (``aims.least_change``).
 
     Solves again, with the people at fault as kinds of their own, while partners by name cannot be found for a solution.
-    Each round adds at least one such person, and with all of them the model is exact, so the rounds end.
+    Each round adds at least one such person, and with all of them the model is exact, so the rounds end. If the effort
+    of the whole plan ends before, people for whom no partner was found stay ashore.
     """
+    effort = Effort(per_goal=effort_per_goal)
     built = DayModel(day, candidates)
-    solved = solve_in_order(built.model, aims(built), effort_per_goal)
-    while isinstance(units := _named_units(built, solved), Conflict):
+    solved = solve_in_order(built.model, _ordered(built), effort)
+    while isinstance(units := _named_units(built, solved, effort), Conflict):
         coarse, built = built, DayModel(day, candidates, built.alone | units.people)
-        ordered = aims(built)
+        ordered = _ordered(built)
         _hint(built, coarse, solved)
-        solved = solve_in_order(built.model, ordered, effort_per_goal, solved.bounds)
+        solved = solve_in_order(built.model, ordered, effort, solved.bounds)
+    if solved.infeasible:
+        return NoPlan(proven=True)
+    if not _holds_pins(day, units) or (solved.last is None and day.pins):
+        return NoPlan(proven=False)
     objective = goals.objective(day, units)
-    bound = solved.bounds[: len(objective)]
-    return Solution(units=units, objective=objective, bound=bound, proven=objective == bound)
+    told = int(day.told is not None)
+    bound = solved.bounds[told : told + len(objective)]
+    return Solution(
+        units=units,
+        objective=objective,
+        bound=bound,
+        proven=objective == bound,
+        kept={person: built.post_of(person) for person, keeps in built.keeps.items() if solved.value(keeps)},
+        changed_bound=solved.bounds[0] if told else 0,
+    )
+
+
+def has_plan(day: Day) -> bool:
+    """Whether some plan keeps the hard rules and the pins of a day; also where the effort is too small to tell."""
+    built = DayModel(day, eligibility.candidates(day))
+    effort = Effort(per_goal=EFFORT_OF_PROOF, whole=EFFORT_OF_PROOF)
+    while True:
+        solver, status = effort.solve(built.model, effort.left)
+        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return status != cp_model.INFEASIBLE
+        units = _named_units(built, Solved(last=solver, bounds=()), effort)
+        if not isinstance(units, Conflict):
+            return True
+        built = DayModel(day, built.candidates, built.alone | units.people)
 
 
 def solve_in_order(
-    model: cp_model.CpModel, ordered: Sequence[Aim], effort_per_goal: float, known: Sequence[int] = ()
+    model: cp_model.CpModel, ordered: Sequence[Aim], effort: Effort, known: Sequence[int] = ()
 ) -> Solved:
     """Solves one aim after another, each with those before it held at their values.
 
@@ -79,15 +129,17 @@ def solve_in_order(
     bounds: list[int] = []
     at_known = bool(known)
     for place, aim in enumerate(ordered):
-        if at_known and aim.is_goal:
+        if at_known and aim.is_bounded:
             model.add(aim.value <= known[place] if aim.maximise else aim.value >= known[place])
         bound = aim.limit
         if last is None or last.value(aim.value) != aim.limit:
             (model.maximize if aim.maximise else model.minimize)(aim.value)
-            solver = solver_for(effort_per_goal if aim.is_goal else TIE_BREAK_EFFORT)
-            if solver.solve(model) in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            solver, status = effort.solve(model, effort.per_goal if aim.is_bounded else TIE_BREAK_EFFORT)
+            if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 last = solver
                 bound = _bound(solver.best_objective_bound, aim)
+            elif status == cp_model.INFEASIBLE and last is None:
+                return Solved(last=None, bounds=tuple(one.limit for one in ordered), infeasible=True)
         bounds.append(bound)
         if last is None:
             at_known = False
@@ -102,30 +154,36 @@ def solve_in_order(
     return Solved(last=last, bounds=tuple(bounds))
 
 
-def solver_for(effort: float) -> cp_model.CpSolver:
-    """A solver that answers the same on every machine: one worker, a fixed seed, effort counted in work."""
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = 1
-    solver.parameters.linearization_level = 2  # the proofs rest on linear relaxations
-    solver.parameters.max_deterministic_time = effort
-    # Tried on made-up days of 60 and 300: these take longer here than they save.
-    solver.parameters.symmetry_level = 0
-    solver.parameters.cp_model_probing_level = 0
-    solver.parameters.max_presolve_iterations = 1
-    return solver
-
-
 # --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _ordered(built: DayModel) -> tuple[Aim, ...]:
+    if built.day.told is None:
+        return aims(built)
+    first = least_change(built)
+    _hint_told(built)
+    return (first, *aims(built))
+
+
+def _hint_told(built: DayModel) -> None:
+    """Start the search from what people were told."""
+    told = {id(var) for unit in built.told_units for var in built.keeps_unit(unit)}
+    for var in (*built.tied.values(), *built.trio.values()):
+        built.model.add_hint(var, id(var) in told)
+    for var in built.keeps.values():
+        built.model.add_hint(var, True)
 
 
 def _hint(finer: DayModel, coarse: DayModel, solved: Solved) -> None:
     """Start the finer model's search from a solution of the coarser one, which it may not fit."""
+    finer.model.clear_hints()  # type: ignore[no-untyped-call]
     for key, tied in finer.tied.items():
         finer.model.add_hint(tied, solved.value(coarse.tied[key]))
     for mine, theirs in ((finer.free, coarse.free), (finer.trio, coarse.trio)):
         for at, var in mine.items():
             finer.model.add_hint(var, solved.value(theirs[at]))
+    for person, keeps in finer.keeps.items():
+        finer.model.add_hint(keeps, solved.value(coarse.keeps[person]))
 
 
 def _bound(found: float, aim: Aim) -> int:
@@ -135,8 +193,11 @@ def _bound(found: float, aim: Aim) -> int:
     return max(aim.limit, math.ceil(found - ROUNDING))
 
 
-def _named_units(built: DayModel, solved: Solved) -> tuple[Placement, ...] | Conflict:
-    """All units of a solution with their members, sorted by zone and members."""
+def _named_units(built: DayModel, solved: Solved, effort: Effort) -> tuple[Placement, ...] | Conflict:
+    """All units of a solution with their members, sorted by zone and members.
+
+    Where the effort is spent, a Conflict is no answer: then as many free people as are easily paired go in.
+    """
     units = [
         Placement(zone=zone, members=(one, other))
         for (one, other, zone), var in built.tied.items()
@@ -152,8 +213,20 @@ def _named_units(built: DayModel, solved: Solved) -> tuple[Placement, ...] | Con
             for (one, other, where), var in built.cells.items()
             if where == zone and not one.seasoned and not other.seasoned
         )
-        found = match(built, zone, free, unseasoned)
+        found = match(built, zone, free, unseasoned, effort)
         if isinstance(found, Conflict):
-            return found
+            if effort.left > 0:
+                return found
+            found = match_most(built, zone, free)
         units.extend(found)
     return tuple(sorted(units, key=lambda unit: (unit.zone, unit.members)))
+
+
+def _holds_pins(day: Day, units: Sequence[Placement]) -> bool:
+    """Whether the pins of people in water hold also where not everybody found a partner."""
+    unit_of = {member: unit for unit in units for member in unit.members}
+    places = [(pin, unit_of.get(pin.person)) for pin in day.pins if pin.kind in IN_WATER]
+    return all(
+        unit is not None and (pin.zone in (None, unit.zone)) and (pin.other is None or pin.other in unit.members)
+        for pin, unit in places
+    )

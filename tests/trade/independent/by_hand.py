@@ -5,10 +5,14 @@ from typing import Any
 from tests.trade.independent.limits import Json
 
 _WHY = [{"code": "H1", "text": "Works in a pair."}]
+OWN_BOOTS = {"item": "boots", "size": "", "from": "own"}
 
 
 def person(name: str, **changes: Any) -> Json:
-    """An adult of 180 cm, 80 kg and boot size 42, ready for water and three times in it before, but for the changes."""
+    """An adult of 180 cm, 80 kg and boot size 42 in their own boots, ready for water and three times in it before.
+
+    ``changes`` say what is otherwise.
+    """
     return {
         "id": name,
         "adult": True,
@@ -24,7 +28,7 @@ def person(name: str, **changes: Any) -> Json:
         "wishes": [],
         "apart": [],
         "languages": ["en"],
-        "own": [],
+        "own": ["boots"],
         "recent": [],
     } | changes
 
@@ -94,7 +98,7 @@ def sound_plan() -> Json:
                 "deep", ada=gear("42", "adult"), ben=[piece("chest waders", "", "own"), piece("life jacket", "adult")]
             ),
             unit("deep", cleo=gear("41", "adult"), dov=[piece("chest waders", "43"), piece("life jacket", "", "own")]),
-            unit("shallow", eve=[], finn=[]),
+            unit("shallow", eve=[OWN_BOOTS], finn=[OWN_BOOTS]),
         ],
         "shore": [
             ashore("gus", "spotter", "deep"),

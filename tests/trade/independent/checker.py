@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from tests.trade.independent.limits import (
+    BOOTS,
     JACKET,
     ROLES,
     WADERS,
@@ -105,6 +106,9 @@ class _Judge:
                 pieces = unit["gear"].get(member, [])
                 yield from self._waders(self.people[member], [piece for piece in pieces if piece["item"] == WADERS])
                 yield from self._jacket(self.people[member], [piece for piece in pieces if piece["item"] == JACKET])
+        elif has_water(zone):
+            for member, pieces in unit["gear"].items():
+                yield from self._footwear(self.people[member], pieces)
 
     def _waders(self, person: Json, pieces: list[Json]) -> Iterator[Breach]:
         if not pieces:
@@ -120,6 +124,15 @@ class _Judge:
         for piece in pieces:
             if piece["from"] == "stock" and right is not None and piece["size"] != right:
                 yield Breach("H5", f"{person['id']} needs a life jacket of class {right}, not {piece['size']}.")
+
+    def _footwear(self, person: Json, pieces: list[Json]) -> Iterator[Breach]:
+        """Nobody is barefoot in shallow water (design, rule 5): boots, or their own waders."""
+        if not any(piece["item"] == BOOTS or (piece["item"], piece["from"]) == (WADERS, "own") for piece in pieces):
+            yield Breach("H5", f"{person['id']} has nothing on their feet in shallow water.")
+        for piece in pieces:
+            fits = person.get("boot_eu") is None or waders_fit(person, piece["size"])
+            if piece["item"] == BOOTS and piece["from"] == "stock" and not fits:
+                yield Breach("H5", f"Boots {piece['size']} do not fit {person['id']}, boot size {person['boot_eu']}.")
 
     def _trios(self) -> Iterator[Breach]:
         trios = sum(len(unit["members"]) == 3 for unit in self.plan["units"])
@@ -211,7 +224,6 @@ class _Judge:
             pieces = [
                 piece
                 for unit in self.plan["units"]
-                if is_water_work(self.zones[unit["zone"]])
                 for member_pieces in unit["gear"].values()
                 for piece in member_pieces
                 if piece["item"] == item

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from tests.trade.independent.limits import (
+    BOOTS,
     JACKET,
     WADERS,
     Json,
@@ -60,9 +61,14 @@ def best_plan(day: Json) -> Best:
 
 def most_equipped(people: Sequence[Json], sets: Sets) -> int:
     """How many of these people can have chest waders at once: their own, or one fitting set of the stock each."""
-    owners = sum(WADERS in person["own"] for person in people)
-    labels = [size for (item, size), count in sets.items() if item == WADERS for _ in range(count)]
-    return owners + _matched([person for person in people if WADERS not in person["own"]], labels, waders_fit)
+    return _most_shod(people, sets, WADERS, {WADERS})
+
+
+def _most_shod(people: Sequence[Json], sets: Sets, lent: str, owned: set[str]) -> int:
+    """How many can have something on their feet: a piece of their own that will do, or one fitting set that is lent."""
+    bare = [person for person in people if not owned & set(person["own"])]
+    labels = [size for (item, size), count in sets.items() if item == lent for _ in range(count)]
+    return len(people) - len(bare) + _matched(bare, labels, waders_fit)
 
 
 def _units(day: Json, limits: Limits) -> list[UnitOf]:
@@ -110,7 +116,10 @@ def _zones_and_spotters_suffice(day: Json, zones: dict[str, Json], units: Sequen
 
 
 def _gear_suffices(zones: dict[str, Json], units: Sequence[UnitOf], sets: Sets) -> bool:
-    """H5: waders and life jackets for everyone in water work at the same time."""
+    """H5: waders and life jackets for everyone in water work at the same time; nobody barefoot in shallow water."""
+    shallow = [member for unit in units if not is_water_work(zones[unit.zone]) for member in unit.members]
+    if _most_shod(shallow, sets, BOOTS, {BOOTS, WADERS}) < len(shallow):
+        return False
     deep = [member for unit in units if is_water_work(zones[unit.zone]) for member in unit.members]
     classes = Counter(jacket_class(person) for person in deep if JACKET not in person["own"])
     if any(count > sets.get((JACKET, size or ""), 0) for size, count in classes.items()):

@@ -73,6 +73,7 @@ def build_day(rng: Random, *, people: int, zones: int, trouble: float = 1.0) -> 
 
 
 def _adult(rng: Random, name: str, island: bool, trouble: float) -> Json:
+    shares = {"chest waders": 0.15, "life jacket": 0.15, "gloves": 0.15, "boots": 0.6}
     tall = rng.randint(148, 202)
     return {
         "id": name,
@@ -91,7 +92,7 @@ def _adult(rng: Random, name: str, island: bool, trouble: float) -> Json:
         "wishes": [],
         "apart": [],
         "languages": list(rng.choice(_LANGUAGES) if island else rng.choice([("en",), ("en",), ("en", "fr")])),
-        "own": [item for item in ("chest waders", "life jacket", "gloves", "boots") if rng.random() < 0.15],
+        "own": [item for item in ("chest waders", "life jacket", "gloves", "boots") if rng.random() < shares[item]],
         "recent": [],
     }
 
@@ -141,7 +142,8 @@ def _stock(rng: Random, people: int, trouble: float) -> list[Json]:
         {"item": item, "size": "", "count": rng.randint(0, people + 2)}
         for item in ("hand sickle", "spade", "throw line")
     ]
-    return waders + jackets[: rng.choice([1, 2, 3, 3])] + tools
+    boots = [{"item": "boots", "size": size, "count": rng.randint(0, 2)} for size in rng.sample(_SIZES, 5)]
+    return waders + boots + jackets[: rng.choice([1, 2, 3, 3])] + tools
 
 
 def _policy(rng: Random, trouble: float) -> Json:

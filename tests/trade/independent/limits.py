@@ -23,6 +23,7 @@ JACKET_YOUTH_FROM_KG = Decimal("22.7")
 JACKET_CHILD_FROM_KG = Decimal("13.6")
 WADERS_SIZES_ABOVE_BOOT = 1
 WADERS = "chest waders"
+BOOTS = "boots"
 JACKET = "life jacket"
 ROLES = frozenset({"spotter", "first-aider", "sign-in desk", "hauler", "spade crew"})
 STATUSES = frozenset({"optimal", "feasible", "no_water_work"})

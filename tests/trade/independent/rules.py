@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from tests.trade.independent.limits import (
+    BOOTS,
+    WADERS,
     Json,
     Limits,
     has_water,
@@ -92,3 +94,10 @@ def member_breaches(zone: Json, person: Json, members: Sequence[Json], limits: L
             yield Breach("H5", f"{who}: no class of life jacket for a body mass of {person.get('mass_kg')} kg.")
         if person.get("boot_eu") is None:
             yield Breach("H5", f"{who}: waders cannot be known to fit without a boot size.")
+    elif has_water(zone) and not brings_footwear(person) and person.get("boot_eu") is None:
+        yield Breach("H5", f"{who} brings nothing for their feet, and no boots are known to fit without a boot size.")
+
+
+def brings_footwear(person: Json) -> bool:
+    """Rule 5: whether a person has boots (or water shoes), or else waders, of their own: never bare feet."""
+    return BOOTS in (person.get("own") or []) or WADERS in (person.get("own") or [])

@@ -5,6 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from tests.trade.independent.by_hand import (
+    OWN_BOOTS,
     ashore,
     bare_day,
     gear,
@@ -67,7 +68,7 @@ def change_piece(unit_number: int, name: str, piece_number: int, **changes: obje
 
 def leave_alone(day: Json, plan: Json) -> None:
     """Finn goes home; eve stays in the shallow zone alone."""
-    plan["units"][2] = unit("shallow", eve=[])
+    plan["units"][2] = unit("shallow", eve=[OWN_BOOTS])
     plan["not_placed"].append(ashore("finn", "", None))
 
 
@@ -81,8 +82,8 @@ def two_trios(day: Json, plan: Json) -> None:
     day["volunteers"] += [person("lea"), person("max")]
     day["stock"] += [in_stock("chest waders", "44", 1)]
     where(day, "shallow")["units_max"] = 2
-    plan["units"][2] = unit("shallow", eve=[], finn=[], lea=[])
-    plan["units"].append(unit("shallow", kit=[], max=[], nil=[]))
+    plan["units"][2] = unit("shallow", eve=[OWN_BOOTS], finn=[OWN_BOOTS], lea=[OWN_BOOTS])
+    plan["units"].append(unit("shallow", kit=[OWN_BOOTS], max=[OWN_BOOTS], nil=[OWN_BOOTS]))
     day["volunteers"].append(person("nil"))
     plan["not_placed"].clear()
 
@@ -132,8 +133,21 @@ def take_more_than_there_is(day: Json, plan: Json) -> None:
 def minor_without_guardian_in_unit(day: Json, plan: Json) -> None:
     """Hana goes in with finn, and eve, the guardian, watches from the shore."""
     who(day, "hana")["stature_cm"] = 170
-    plan["units"][2] = unit("shallow", hana=[], finn=[])
+    plan["units"][2] = unit("shallow", hana=[OWN_BOOTS], finn=[OWN_BOOTS])
     plan["shore"][1]["id"] = "eve"
+
+
+def barefoot(day: Json, plan: Json) -> None:
+    """Old stubs are sharp (design, rule 5)."""
+    plan["units"][2]["gear"]["eve"] = []
+
+
+def lend_boots(size: str) -> Damage:
+    def damage(day: Json, plan: Json) -> None:
+        day["stock"].append(in_stock("boots", size, 1))
+        plan["units"][2]["gear"]["eve"] = [piece("boots", size)]
+
+    return damage
 
 
 def too_many_units(day: Json, plan: Json) -> None:
@@ -194,7 +208,7 @@ def stand_twice(day: Json, plan: Json) -> None:
 
 def pair_with_oneself(day: Json, plan: Json) -> None:
     plan["units"][2]["members"] = ["eve", "eve"]
-    plan["units"][2]["gear"] = {"eve": []}
+    plan["units"][2]["gear"] = {"eve": [OWN_BOOTS]}
     plan["not_placed"].append(ashore("finn", "", None))
 
 
@@ -222,6 +236,8 @@ DAMAGES: list[tuple[str, str, Damage]] = [
     ("H5", "an own life jacket and an unknown body mass", change_person("dov", mass_kg=None)),
     ("H5", "own waders and an unknown boot size", change_person("ben", boot_eu=None)),
     ("H5", "an unknown boot size", change_person("ada", boot_eu=None)),
+    ("H5", "bare feet in shallow water", barefoot),
+    ("H5", "boots of the stock that do not fit", lend_boots("41")),
     ("H6", "water over half the stature", change_person("ada", stature_cm=119)),
     ("H6", "an unknown stature", change_person("eve", stature_cm=None)),
     ("H6", "water over a lowered limit", change_policy(wading_depth_cm_max=59)),
@@ -376,7 +392,10 @@ def test_a_sixth_unit_needs_a_second_spotter() -> None:
     names = [f"p{number:02d}" for number in range(12)]
     watchers = [person("gus", water_ready=False, first_aider=True), person("hana", water_ready=False)]
     day = bare_day([zone("shallow", 20, units_max=6)], [person(name) for name in names] + watchers, [])
-    units = [unit("shallow", **{one: [], other: []}) for one, other in zip(names[::2], names[1::2], strict=True)]
+    units = [
+        unit("shallow", **{one: [OWN_BOOTS], other: [OWN_BOOTS]})
+        for one, other in zip(names[::2], names[1::2], strict=True)
+    ]
     plan = sound_plan() | {"units": units, "not_placed": [], "closed_zones": [], "gear": []}
     plan["shore"] = [ashore("gus", "spotter", "shallow"), ashore("hana", "spotter", "shallow")]
     assert codes(day, plan) == set()
@@ -386,7 +405,7 @@ def test_a_sixth_unit_needs_a_second_spotter() -> None:
 
 def test_one_unit_of_three_is_allowed() -> None:
     day, plan = sound_day(), sound_plan()
-    plan["units"][2] = unit("shallow", eve=[], finn=[], kit=[])
+    plan["units"][2] = unit("shallow", eve=[OWN_BOOTS], finn=[OWN_BOOTS], kit=[OWN_BOOTS])
     plan["not_placed"] = []
     assert codes(day, plan) == set()
 
