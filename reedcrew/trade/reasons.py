@@ -525,6 +525,18 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "decline.slower": "This stand, with {percent} %, declines slower than that.",
         "decline.faster": "This stand, with {percent} %, declines faster than that.",
         "decline.places": "Places differ: depth over the stubble, how often and when is cut, and how old the stand is.",
+        # stands.queries.survey_plan
+        "survey_plan.counts": "Mean and scatter from {n} quadrats counted on {date}.",
+        "survey_plan.guess": (
+            "Guessed: {least} to {most} stems in a quadrat, the range taken for four standard deviations (common "
+            "practice, no source)."
+        ),
+        "survey_plan.no_area": "The zone has no outline, so its area is not known.",
+        "survey_plan.no_counts": "No quadrat was counted here yet: guess the fewest and most stems of a quadrat.",
+        "survey_plan.one_quadrat": "One quadrat says nothing of scatter: guess the fewest and most stems of a quadrat.",
+        "survey_plan.other_size": (
+            "Its last survey had quadrats of {quadrat_m2} m²: choose that size, or guess the fewest and most stems."
+        ),
         # trade.daylight; times are the site's
         "daylight.within": "Within daylight.",
         "daylight.before_sunrise": "Starts before sunrise at {sunrise}.",
