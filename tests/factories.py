@@ -5,12 +5,14 @@ import itertools
 from decimal import Decimal
 from typing import Any
 
+from reedcrew.fieldbook.models import Attendance, Tally
 from reedcrew.people.models import Account, Group, Member, PrivateRecord, Profile
 from reedcrew.people.roles import Role
-from reedcrew.stands.models import Quadrat, Site, Stand, Survey, Zone
+from reedcrew.stands.models import Gauge, Quadrat, Site, SiteNotice, Stand, Survey, WaterLevel, Zone
 from reedcrew.stock.models import Movement, StockLine
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.items import Item, JacketClass
+from reedcrew.trade.season import Effect, MonthDay
 from reedcrew.workdays.models import SignUp, WorkDay
 
 _numbers = itertools.count(1)
@@ -175,3 +177,68 @@ def make_survey(
             for number, count in enumerate(stems, 1)
         )
     return survey
+
+
+def make_gauge(site: Site, **fields: Any) -> Gauge:
+    """A gauge that is read since before any survey of a test."""
+    return Gauge.objects.create(
+        site=site,
+        **{
+            "name": f"Staff {next(_numbers)}",
+            "datum": "gauge zero is 74.20 m above the invented datum",
+            "since": datetime.date(2020, 1, 1),
+            **fields,
+        },
+    )
+
+
+def make_level(gauge: Gauge, level_cm: int, read_at: datetime.datetime = NOW, **fields: Any) -> WaterLevel:
+    return WaterLevel.objects.create(
+        gauge=gauge, level_cm=level_cm, read_at=read_at, **{"read_by": make_account(), **fields}
+    )
+
+
+def make_notice(site: Site, **fields: Any) -> SiteNotice:
+    """A yearly prohibition of all work from 15 March to 31 August."""
+    return SiteNotice.objects.create(
+        site=site,
+        **{
+            "kind": SiteNotice.Kind.NESTING,
+            "effect": Effect.FORBIDS.value,
+            "opens": MonthDay(3, 15),
+            "closes": MonthDay(8, 31),
+            "issuer": "Lake wardens",
+            "recorded_by": make_account(),
+            "recorded_at": NOW,
+            **fields,
+        },
+    )
+
+
+def make_closed_day(
+    stand: Stand,
+    date: datetime.date,
+    *,
+    tallies: dict[Zone, int],
+    in_water: int = 0,
+    on_land: int = 0,
+    hours: float = 4,
+) -> WorkDay:
+    """A closed day from 13:00 UTC with one tally a zone, and so many people in water and on land for so many hours."""
+    start = datetime.datetime.combine(date, datetime.time(13), tzinfo=datetime.UTC)
+    end = start + datetime.timedelta(hours=hours)
+    day = make_day(stand, date=date, starts_at=start, ends_at=end, status=WorkDay.Status.CLOSED, zones=list(tallies))
+    account = make_account()
+    for number in range(in_water + on_land):
+        Attendance.objects.create(
+            day=day,
+            member=make_member(stand.site.group),
+            signed_in_at=start,
+            signed_out_at=end,
+            in_water=number < in_water,
+            entered_by=account,
+            entered_at=start,
+        )
+    for zone, stems in tallies.items():
+        Tally.objects.create(day=day, zone=zone, method="counted", stems=stems, entered_by=account, entered_at=end)
+    return day

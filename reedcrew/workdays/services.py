@@ -60,7 +60,8 @@ def post_day(
     Outside the permitted weeks a written reason is needed, and where an authority closes the day, to all work or to
     work in water, the permit that allows it. A day is work in water when it has places there or a zone that is not dry.
 
-    Raises StandProtected, OutsideWindow, ClosedByAuthority, EndNotAfterStart, DayTooLong, DayInPast, ZonesOfAnotherStand or NoPlaces.
+    Raises StandProtected, OutsideWindow, ClosedByAuthority, EndNotAfterStart, DayTooLong, DayInPast,
+    ZonesOfAnotherStand or NoPlaces.
     """
     stand = Stand.objects.select_for_update(of=("self",)).select_related("site__group").get(pk=stand.pk)
     submission = submission or uuid.uuid4()

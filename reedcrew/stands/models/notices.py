@@ -12,7 +12,8 @@ from django.utils.translation import gettext_lazy as _
 from reedcrew.people.models import Account
 from reedcrew.stands.fields import MonthDayField
 from reedcrew.stands.models.sites import Site
-from reedcrew.trade.season import YEAR_MAX, YEAR_MIN, Effect, Notice
+from reedcrew.trade.season import YEAR_MAX, YEAR_MIN, Effect, MonthDay, Notice
+from reedcrew.web.times import day_of_year_text
 
 
 class SiteNotice(models.Model):
@@ -69,9 +70,7 @@ class SiteNotice(models.Model):
         ordering = ["opens", "closes", "pk"]
         constraints = [
             models.CheckConstraint(condition=~Q(issuer=""), name="stands_notice_has_issuer"),
-            models.CheckConstraint(
-                condition=Q(until=None) | ~Q(ended_because=""), name="stands_notice_end_has_reason"
-            ),
+            models.CheckConstraint(condition=Q(until=None) | ~Q(ended_because=""), name="stands_notice_end_has_reason"),
         ]
 
     def __str__(self) -> str:
@@ -90,6 +89,20 @@ class SiteNotice(models.Model):
             advises=self.force == self.Force.ADVICE,
             in_water_only=self.scope == self.Scope.IN_WATER,
         )
+
+    @property
+    def opens_text(self) -> str:
+        """The first day in words, with its year where the notice is of one year."""
+        return self._text(self.opens, self.year)
+
+    @property
+    def closes_text(self) -> str:
+        """The last day in words, with its year where the notice is of one year."""
+        return self._text(self.closes, self.rule.last_year)
+
+    @staticmethod
+    def _text(day: MonthDay, year: int | None) -> str:
+        return day_of_year_text(*day) if year is None else f"{day_of_year_text(*day)} {year}"
 
     def has_ended(self, day: datetime.date) -> bool:
         """Whether the notice says nothing of a day any more."""
