@@ -99,7 +99,8 @@ def draw(chart: DotChart | BarChart, theme: Theme) -> bytes:
     from matplotlib.ticker import FuncFormatter
 
     inks = INKS[theme]
-    settings: dict[str, Any] = {
+    settings: Any = {
+        "text.parse_math": False,
         "svg.hashsalt": SALT,
         "svg.fonttype": "path",
         "font.family": "DejaVu Sans",  # comes with the library: the same letters on every machine
@@ -126,7 +127,8 @@ def draw(chart: DotChart | BarChart, theme: Theme) -> bytes:
             _bars(axes, chart, inks)
         axes.set_ylim(bottom=0)
         buffer = io.BytesIO()
-        FigureCanvasSVG(figure).print_svg(buffer, metadata={"Date": None, "Creator": None})
+        canvas: Any = FigureCanvasSVG(figure)
+        canvas.print_svg(buffer, metadata={"Date": None, "Creator": None})
     return without_styles(buffer.getvalue().decode()).encode()
 
 
