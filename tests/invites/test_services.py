@@ -15,6 +15,7 @@ from reedcrew.invites.models import CalendarEntry, OutgoingMail
 from reedcrew.people.roles import Role
 from reedcrew.stands.services import change_site
 from reedcrew.workdays import services as workdays
+from reedcrew.workdays import waiting_list
 from reedcrew.workdays.forms import values_of
 from reedcrew.workdays.models import SignUp
 from tests import factories
@@ -184,10 +185,25 @@ def test_the_waiting_list_is_tentative_until_a_place_is_free(day, group):
     assert b"STATUS:TENTATIVE" in waiting
     assert b"TRANSP:TRANSPARENT" in waiting
     workdays.withdraw(sign_up=first, actor=first.member.account, now=NOW)
+    offered = calendar_of(third.mails.latest("pk"))
+    assert b"STATUS:TENTATIVE" in offered
+    assert b"TRANSP:OPAQUE" in offered
+    assert b"PARTSTAT=NEEDS-ACTION" in offered
+    waiting_list.take_place(sign_up=third, actor=third.member.account, now=NOW)
     placed = calendar_of(third.mails.latest("pk"))
     assert b"STATUS:CONFIRMED" in placed
     entry = CalendarEntry.objects.get(sign_up=third)
-    assert (entry.sequence, entry.partstat) == (1, "ACCEPTED")
+    assert (entry.sequence, entry.partstat) == (2, "ACCEPTED")
+
+
+def test_an_offer_that_lapses_is_told_once_and_the_calendar_shows_the_waiting_list_again(day, group):
+    first, _second, third = (sign_up(day, factories.make_member(group)) for _i in range(3))
+    workdays.withdraw(sign_up=first, actor=first.member.account, now=NOW)
+    third.refresh_from_db()
+    for _i in range(2):
+        waiting_list.pass_over(day_pk=day.pk, now=third.offer_until)
+    assert told(day)[-2:] == [OutgoingMail.Kind.OFFER, OutgoingMail.Kind.CHANGE]
+    assert b"TRANSP:TRANSPARENT" in calendar_of(third.mails.latest("pk"))
 
 
 def test_a_withdrawal_cancels_one_entry_and_nobody_else_hears(day, group):

@@ -55,13 +55,13 @@ class IncomingMail(models.Model):
         APPLIED = "applied", _("the sign-up follows the answer")
         HELD = "held", _("the person was asked to confirm")
         EARLIER = "earlier", _("answers an earlier version; the place is kept")
-        NOTED = "noted", _("nothing changed; please look")
+        NOTED = "noted", _("nothing changed")
         PASSED_ON = "passed on", _("passed on to the organizers")
         RESENT = "resent", _("the invitation was sent again")
         TOLD = "told", _("the person was told that it is too late")
         MARKED = "marked", _("the address is marked: mail does not arrive")
         IGNORED = "ignored", _("nothing changed")
-        KEPT = "kept", _("kept unread; please look")
+        KEPT = "kept", _("kept as it came")
 
     TO_LOOK_AT = (Outcome.NOTED, Outcome.KEPT, Outcome.PASSED_ON, Outcome.MARKED)
 
