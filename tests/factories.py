@@ -8,9 +8,29 @@ from typing import Any
 from reedcrew.fieldbook.models import Attendance, Tally
 from reedcrew.people.models import Account, Group, Member, PrivateRecord, Profile
 from reedcrew.people.roles import Role
-from reedcrew.stands.models import Gauge, Quadrat, Site, SiteNotice, Stand, Survey, WaterLevel, Zone
+from reedcrew.stands.models import (
+    Gauge,
+    IdentificationCheck,
+    IdentificationDecision,
+    Quadrat,
+    Site,
+    SiteNotice,
+    Stand,
+    Survey,
+    WaterLevel,
+    Zone,
+)
 from reedcrew.stock.models import Movement, StockLine
-from reedcrew.trade.identification import Identification
+from reedcrew.trade.identification import (
+    Authority,
+    Identification,
+    Internodes,
+    Observation,
+    Sheaths,
+    Spots,
+    identify,
+    to_record,
+)
 from reedcrew.trade.items import Item, JacketClass
 from reedcrew.trade.season import Effect, MonthDay
 from reedcrew.workdays.models import SignUp, WorkDay
@@ -82,10 +102,54 @@ def make_site(group: Group, **fields: Any) -> Site:
 
 
 def make_stand(group: Group, *, site: Site | None = None, **fields: Any) -> Stand:
-    """A stand that is confirmed as introduced."""
-    return Stand.objects.create(
+    """A stand that an organizer has confirmed as introduced, by a genetic test; ``identification`` says otherwise."""
+    stand = Stand.objects.create(
         site=site or make_site(group),
         **{"name": f"Stand {next(_numbers)}", "identification": Identification.INTRODUCED.value, **fields},
+    )
+    if stand.identification != Identification.UNCHECKED:
+        make_decision(stand, Identification(stand.identification))
+    return stand
+
+
+def make_decision(stand: Stand, result: Identification, **fields: Any) -> IdentificationDecision:
+    """A decision that covers the checks that the stand has."""
+    organizer = Member.objects.filter(group=stand.site.group, role=Role.ORGANIZER, account__isnull=False).first()
+    return IdentificationDecision.objects.create(
+        stand=stand,
+        result=result.value,
+        **{
+            "authority": Authority.GENETIC_TEST.value,
+            "authority_name": "Leaf test 7, a laboratory",
+            "latest_known": stand.checks.order_by("-pk").first(),
+            "reason": "The test says so.",
+            "decided_by": organizer.account if organizer else make_account(),
+            "decided_at": NOW,
+            **fields,
+        },
+    )
+
+
+# What two observers see who find the introduced reed, the native one, and nothing that decides.
+SEES_INTRODUCED = Observation(sheaths=Sheaths.RETAINED, internodes=Internodes.TAN, spots=Spots.NONE)
+SEES_NATIVE = Observation(sheaths=Sheaths.FALL_OFF, internodes=Internodes.RED, spots=Spots.SEEN)
+SEES_LITTLE = Observation(sheaths=Sheaths.RETAINED)
+
+
+def make_check(stand: Stand, observation: Observation = SEES_INTRODUCED, **fields: Any) -> IdentificationCheck:
+    """A check as a row alone: the stand stays what it is."""
+    finding = identify(observation)
+    return IdentificationCheck.objects.create(
+        stand=stand,
+        observation=to_record(observation),
+        result=finding.result.value,
+        native_sign=finding.native_sign,
+        **{
+            "checked_on": NOW.date(),
+            "checked_by": fields.pop("checked_by", None) or make_account(),
+            "recorded_at": NOW,
+            **fields,
+        },
     )
 
 

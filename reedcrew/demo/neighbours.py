@@ -3,6 +3,7 @@
 import datetime
 from decimal import Decimal
 
+from reedcrew.demo.checks import TWO_SIGNS
 from reedcrew.demo.crowd import mail_of
 from reedcrew.demo.dates import DAY, Season, at_site
 from reedcrew.demo.places import TIME_ZONE
@@ -14,7 +15,7 @@ from reedcrew.people.services import ProfileAnswers
 from reedcrew.stands import services as stands
 from reedcrew.stands.models import Zone
 from reedcrew.stock import services as stock
-from reedcrew.trade.identification import Identification
+from reedcrew.trade.identification import Authority, Identification
 from reedcrew.trade.items import Item
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import SignUp
@@ -82,11 +83,20 @@ def _post_day(group: Group, members: list[Member], season: Season, now: datetime
         now=founded,
     )
     stand = stands.record_stand(site=site, name="Pond rim", first_cut_year=season.year, actor=founder, now=founded)
-    stands.record_check(
+    check = stands.record_check(
+        stand=stand,
+        observation=TWO_SIGNS,
+        checked_on=(founded - DAY).date(),
+        actor=founder,
+        now=founded,
+    )
+    stands.decide_identification(
         stand=stand,
         result=Identification.INTRODUCED,
-        characters="Sheaths tight, stems tan and ridged, no spots.",
-        checked_on=(founded - DAY).date(),
+        authority=Authority.FINDINGS,
+        checks=[check],
+        reason="Sheaths, stem colour and the missing spots agree.",
+        known=check.pk,
         actor=founder,
         now=founded,
     )

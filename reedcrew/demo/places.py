@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from reedcrew.stands.models import Site, Zone
-from reedcrew.trade.identification import Identification
 from reedcrew.trade.season import MonthDay, Window
 
 GROUP_NAME = "Friends of Quillet Bay"
@@ -36,23 +35,11 @@ class SiteFacts:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Check:
-    """A check of the subspecies: years before the demo's season, month, day, and what was seen."""
-
-    years_ago: int
-    month: int
-    day: int
-    result: Identification
-    characters: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class StandFacts:
     """A stand. ``first_cut`` is the first year of cutting in years before the demo's season."""
 
     name: str
     site: str
-    checks: tuple[Check, ...] = ()
     first_cut: int | None = None
     note: str = ""
 
@@ -127,86 +114,28 @@ STANDS = (
         site="Quillet Landing",
         first_cut=2,
         note="The group's main stand. Cut from the outer edge towards the landing.",
-        checks=(
-            Check(
-                years_ago=2,
-                month=4,
-                day=20,
-                result=Identification.INTRODUCED,
-                characters=(
-                    "Sheaths of last year's stems still tight in April, stems dull and tan, ridged to the touch, no "
-                    "spots. Ligule narrow and dark, under 1 mm."
-                ),
-            ),
-        ),
     ),
     StandFacts(
         name=SEDGE_CORNER,
         site="Quillet Landing",
         note="Left alone until somebody with experience has looked at it in August.",
-        checks=(
-            Check(
-                years_ago=1,
-                month=6,
-                day=14,
-                result=Identification.NOT_SURE,
-                characters="Stems reddish at the base as in the native subspecies, but sheaths tight. No spots found.",
-            ),
-        ),
     ),
     StandFacts(
         name=QUARRY,
         site="Quarry Marsh",
         first_cut=1,
         note="Work only in the weeks that the bird wardens allow.",
-        checks=(
-            Check(
-                years_ago=2,
-                month=9,
-                day=12,
-                result=Identification.INTRODUCED,
-                characters="Sheaths tight, stems rough and tan, dense plumes in September, no stem spots.",
-            ),
-        ),
     ),
     StandFacts(
         name=MILL_DITCH,
         site="Quarry Marsh",
         note="Native and protected. Marked with white ribbons so that nobody cuts here by mistake.",
-        checks=(
-            Check(
-                years_ago=2,
-                month=4,
-                day=27,
-                result=Identification.NOT_SURE,
-                characters="Sparse stems between sedges; sheaths mostly fallen. To be seen again in summer.",
-            ),
-            Check(
-                years_ago=2,
-                month=8,
-                day=9,
-                result=Identification.NATIVE,
-                characters=(
-                    "Sheaths fall off easily, stems smooth, shiny and chestnut red at the base, black spots on the "
-                    "lower stem, ligule wider than 1 mm, stems wide apart."
-                ),
-            ),
-        ),
     ),
     StandFacts(
         name=BOATHOUSE,
         site="Boathouse Point",
         first_cut=3,
         note="Nearly gone. The first year was recorded on paper only.",
-        checks=(
-            Check(
-                years_ago=2,
-                month=4,
-                day=20,
-                result=Identification.INTRODUCED,
-                characters="Sheaths tight on dead stems, stems tan and ridged, no spots.",
-            ),
-        ),
     ),
     StandFacts(name=ISLET, site="Boathouse Point", note="Seen from a boat. Nobody has looked at the stems yet."),
 )

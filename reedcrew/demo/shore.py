@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from random import Random
 
+from reedcrew.demo.checks import enter_checks
 from reedcrew.demo.dates import DAY, Season, at_site
 from reedcrew.demo.places import SITES, STANDS, TIME_ZONE, ZONES, SiteFacts, StandFacts, ZoneFacts
 from reedcrew.people.models import Account, Group
@@ -102,16 +103,7 @@ def _stand(site: Site, facts: StandFacts, season: Season, actor: Account, now: d
         actor=actor,
         now=now,
     )
-    for check in facts.checks:
-        checked_on = datetime.date(season.year - check.years_ago, check.month, check.day)
-        services.record_check(
-            stand=stand,
-            result=check.result,
-            characters=check.characters,
-            checked_on=checked_on,
-            actor=actor,
-            now=at_site(checked_on, 20),
-        )
+    enter_checks(stand, season, actor)
     return stand
 
 

@@ -26,11 +26,13 @@ class Deed(StrEnum):
     SEE_PEOPLE = "see the people of the group"
     SEE_PRIVATE = "see emergency contacts and health notes"
     KEEP_STANDS = "change sites, stands and zones"
+    CHECK_REED = "record which reed a stand looks like"
     SEE_STOCK = "see the stock"
     KEEP_STOCK = "change the stock"
     POST_DAY = "post, edit and cancel work days"
     SEE_ROSTER = "see who has signed up"
     PLAN_CREWS = "plan pairs, roles and gear"
+    PIN_CREWS = "pin pairs, roles and zones of a plan"
     RUN_DAY = "sign people in and out, record stems and loads"
     SEE_MAIL = "see the outgoing mail"
     SEE_HOURS = "see hours and grants"
@@ -51,11 +53,13 @@ MAY: Mapping[Deed, frozenset[Role]] = MappingProxyType(
         Deed.SEE_PEOPLE: _STAFF,
         Deed.SEE_PRIVATE: _FIELD,
         Deed.KEEP_STANDS: _ORGANIZERS,
+        Deed.CHECK_REED: _EVERYONE,
         Deed.SEE_STOCK: _STAFF,
         Deed.KEEP_STOCK: _ORGANIZERS,
         Deed.POST_DAY: _ORGANIZERS,
         Deed.SEE_ROSTER: _STAFF,
         Deed.PLAN_CREWS: _FIELD,
+        Deed.PIN_CREWS: _ORGANIZERS,
         Deed.RUN_DAY: _FIELD,
         Deed.SEE_MAIL: _ORGANIZERS,
         Deed.SEE_HOURS: _OFFICE,

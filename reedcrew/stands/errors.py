@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.utils.functional import Promise
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from reedcrew.trade.reasons import Reason
 from reedcrew.web.errors import ReedcrewError
 
 
@@ -265,3 +267,25 @@ class QuadratsCoverMore(StandsError):
 class SurveyStruckAlready(StandsError):
     code = "survey_struck_already"
     sentence = _("This survey was struck out already.")
+
+
+class DrawnOutside(StandsError):
+    """A zone would lie wholly outside its stand. ``reason`` is the rule's own."""
+
+    code = "drawn_outside"
+    field = "outline"
+
+    def __init__(self, reason: Reason) -> None:
+        self.reason = reason
+        super().__init__()
+
+    def __str__(self) -> str:
+        return gettext(self.reason.sentence).format(**self.reason.values)
+
+
+class FeatureRefused(StandsError):
+    """One feature of a collection cannot be taken over, so that none is."""
+
+    code = "feature_refused"
+    field = "text"
+    sentence = _("Feature %(number)s (%(name)s): %(cause)s")

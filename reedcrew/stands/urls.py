@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from reedcrew.stands.views import checks, gauges, history, notices, sites, stands, zones
+from reedcrew.stands.views import checks, decisions, gauges, history, map, notices, sites, stands, surveys, zones
 
 app_name = "stands"
 urlpatterns = [
@@ -10,15 +10,40 @@ urlpatterns = [
     path("g/<slug:slug>/stands/<int:pk>/", stands.stand, name="stand"),
     path("g/<slug:slug>/stands/<int:pk>/change/", stands.change_stand, name="change_stand"),
     path("g/<slug:slug>/stands/<int:pk>/check/", checks.record_check, name="record_check"),
+    path("g/<slug:slug>/stands/<int:pk>/checks/", checks.checks, name="checks"),
+    path("g/<slug:slug>/stands/<int:pk>/checks/<int:check>/", checks.check, name="check"),
+    path("g/<slug:slug>/stands/<int:pk>/checks/<int:check>/photos/", checks.add_photos, name="add_check_photos"),
+    path("g/<slug:slug>/stands/<int:pk>/decide/", decisions.decide_identification, name="decide_identification"),
+    path("g/<slug:slug>/stands/<int:pk>/photos/<slug:code>/", checks.photo, name="check_photo"),
+    path(
+        "g/<slug:slug>/stands/<int:pk>/photos/<slug:code>/small/",
+        checks.photo,
+        {"small": True},
+        name="check_photo_small",
+    ),
+    path("g/<slug:slug>/stands/<int:pk>/photos/<slug:code>/remove/", checks.remove_photo, name="remove_check_photo"),
+    path("g/<slug:slug>/stands/characters/", checks.characters, name="characters"),
     path("g/<slug:slug>/stands/<int:pk>/history/", history.history, name="history"),
     path(
         "g/<slug:slug>/stands/<int:pk>/history/<slug:chart>.<slug:theme>.svg",
         history.history_chart,
         name="history_chart",
     ),
+    path("g/<slug:slug>/map/", map.group_map, name="map"),
+    path("g/<slug:slug>/map/data/", map.map_data, name="map_data"),
+    path("g/<slug:slug>/map/export/", map.export_map, name="export_map"),
+    path("g/<slug:slug>/map/import/", map.import_map, name="import_map"),
+    path("g/<slug:slug>/stands/<int:pk>/outline/", map.draw_stand, name="draw_stand"),
+    path("g/<slug:slug>/stands/sites/<int:pk>/outline/", map.draw_site, name="draw_site"),
     path("g/<slug:slug>/stands/<int:pk>/zones/new/", zones.record_zone, name="record_zone"),
     path("g/<slug:slug>/stands/<int:pk>/zones/<int:zone>/", zones.change_zone, name="change_zone"),
     path("g/<slug:slug>/stands/<int:pk>/zones/<int:zone>/remove/", zones.remove_zone, name="remove_zone"),
+    path("g/<slug:slug>/stands/<int:pk>/surveys/", surveys.surveys, name="surveys"),
+    path("g/<slug:slug>/stands/<int:pk>/surveys/new/", surveys.record_survey, name="record_survey"),
+    path("g/<slug:slug>/stands/<int:pk>/surveys/plan/", surveys.plan_survey, name="plan_survey"),
+    path("g/<slug:slug>/stands/<int:pk>/surveys/places/", surveys.quadrat_places, name="quadrat_places"),
+    path("g/<slug:slug>/stands/<int:pk>/surveys/<int:survey>/", surveys.survey, name="survey"),
+    path("g/<slug:slug>/stands/<int:pk>/surveys/<int:survey>/strike/", surveys.strike_survey, name="strike_survey"),
     path("g/<slug:slug>/stands/sites/new/", sites.record_site, name="record_site"),
     path("g/<slug:slug>/stands/sites/<int:pk>/", sites.site, name="site"),
     path("g/<slug:slug>/stands/sites/<int:pk>/change/", sites.change_site, name="change_site"),

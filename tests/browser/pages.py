@@ -13,7 +13,15 @@ TAKE_POSTS = {
     *("workdays:give_place", "workdays:take_place", "invites:seen", "invites:clear_address"),
     *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:walk_up", "grants:claim"),
 }
-GIVE_FILES = {"web:healthz", "web:mail_download", "grants:hours_csv", "grants:stems_csv"}
+GIVE_FILES = {
+    "web:healthz",
+    "web:mail_download",
+    "grants:hours_csv",
+    "grants:stems_csv",
+    "stands:check_photo",
+    "stands:history_chart",
+    "stands:check_photo_small",
+}
 LEAD_ELSEWHERE = {
     *("people:login", "people:signup", "people:password"),
     *("account_login", "account_signup"),  # closed by the two above
@@ -64,6 +72,8 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
 
     person, site, stand = whole.volunteer.pk, whole.site.pk, whole.stand.pk
     zone, line = whole.zone.pk, whole.line.pk
+    check = whole.stand.checks.get()
+    photo = check.photos.get().code
     return {
         "visitor": [
             *("/", "/no-such-page/", reverse("account_request_login_code"), reverse("account_inactive")),
@@ -80,6 +90,8 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at(f"people:{name}", person) for name in ("member", "edit_profile", "emergency", "wishes", "leave")),
             at("people:edit_profile", whole.child.pk),
             *(at("workdays:day", day.pk), day.get_public_url(), at("stands:stands"), at("stands:stand", stand)),
+            *(at("stands:record_check", stand), at("stands:checks", stand), at("stands:characters")),
+            *(at("stands:check", stand, check.pk), at("stands:history", stand)),
             reverse("workdays:sign_up", args=[whole.unplanned.share_code]),
             at("people:members"),  # refused: what somebody sees who may not
         ],
@@ -89,7 +101,10 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("stands:stands"), at("stands:record_site"), at("stands:site", site), at("stands:change_site", site)),
             *(at("stands:record_stand", site), at("stands:record_water_level", site)),
             *(at(f"stands:{name}", stand) for name in ("stand", "change_stand", "record_check", "record_zone")),
+            *(at("stands:check", stand, check.pk), at("stands:add_check_photos", stand, check.pk)),
+            *(at("stands:remove_check_photo", stand, photo), at("stands:decide_identification", stand)),
             *(at("stands:change_zone", stand, zone), at("stands:remove_zone", stand, zone)),
+            f"{at('stands:history', stand)}?in_water=4&on_land=2&hours=0",
             *(at("stock:stock"), at("stock:add_line"), at("stock:line", line), at("stock:record_movement", line)),
         ],
         "organizer": [

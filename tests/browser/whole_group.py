@@ -1,12 +1,14 @@
 """A group in which every page has something to show: people of every role, a day under way, a closed one, a grant."""
 
 import datetime
+import io
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from django.conf import settings
 from django.core.mail import EmailMessage
+from PIL import ExifTags, Image
 
 from reedcrew.crews.services import make_plan
 from reedcrew.fieldbook import services as fieldbook
@@ -24,6 +26,7 @@ from reedcrew.stock.models import StockLine
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.items import Item
 from reedcrew.web import mailfolder
+from reedcrew.web.photos import Photo, read_photo
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import SignUp, WorkDay
 from tests import factories
@@ -129,9 +132,11 @@ def _stands(site: Site, actor: Account, now: datetime.datetime) -> tuple[Stand, 
     factories.make_stand(site.group, site=site, name="Old fen", identification=Identification.NATIVE.value)
     stands.record_check(
         stand=stand,
-        result=Identification.INTRODUCED,
-        characters="Sheaths held tight on dead stems, stems tan",
+        observation=factories.SEES_INTRODUCED,
         checked_on=now.date() - datetime.timedelta(days=90),
+        note="At the outer edge.",
+        photos=[_photo()],
+        keep_position=True,
         actor=actor,
         now=now,
     )
@@ -140,6 +145,18 @@ def _stands(site: Site, actor: Account, now: datetime.datetime) -> tuple[Stand, 
         factories.make_zone(stand, name=name, depth_cm=depth_cm)
     stands.record_water_level(site=site, level_cm=35, read_at=now - 72 * HOUR, actor=actor, now=now)
     return stand, zone
+
+
+def _photo() -> Photo:
+    """A photo of a stem as a phone in Ontario would take it."""
+    tags = Image.Exif()
+    where = tags.get_ifd(ExifTags.IFD.GPSInfo)
+    where.update({ExifTags.GPS.GPSLatitudeRef: "N", ExifTags.GPS.GPSLatitude: (44.0, 15.0, 0.0)})
+    where.update({ExifTags.GPS.GPSLongitudeRef: "W", ExifTags.GPS.GPSLongitude: (76.0, 30.0, 0.0)})
+    written = io.BytesIO()
+    Image.new("RGB", (1200, 800), (170, 150, 90)).save(written, "JPEG", exif=tags)
+    written.seek(0)
+    return read_photo(written, name="stem.jpg")
 
 
 def _closed_day(stand: Stand, organizer: Account, now: datetime.datetime) -> WorkDay:

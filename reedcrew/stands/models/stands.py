@@ -29,7 +29,7 @@ class Stand(models.Model):
     """One patch of reed, followed over the years until it is gone."""
 
     IDENTIFICATIONS = [
-        (Identification.UNCHECKED.value, _("not checked yet")),
+        (Identification.UNCHECKED.value, _("not decided yet")),
         (Identification.INTRODUCED.value, _("introduced")),
         (Identification.NATIVE.value, _("native")),
         (Identification.NOT_SURE.value, _("not sure")),

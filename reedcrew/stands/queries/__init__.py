@@ -1,6 +1,7 @@
 """What the pages of sites and stands, and the apps that plan on them, read."""
 
 from reedcrew.stands.queries.depths import ZoneDepth, depths_today, latest_level, zone_states
+from reedcrew.stands.queries.drawing import Drawing, drawing_of
 from reedcrew.stands.queries.gauges import (
     LevelRow,
     RowProblem,
@@ -12,6 +13,7 @@ from reedcrew.stands.queries.gauges import (
     too_deep,
     zones_of_gauge,
 )
+from reedcrew.stands.queries.geojson import MEDIA_TYPE, collection_text, features
 from reedcrew.stands.queries.history import History, SurveyRow, YearRow, history
 from reedcrew.stands.queries.identification import (
     IdentificationPanel,
@@ -22,6 +24,7 @@ from reedcrew.stands.queries.identification import (
     unsettled_checks,
 )
 from reedcrew.stands.queries.lists import StandRow, stand_rows
+from reedcrew.stands.queries.map import MappedStand, MappedZone, StandsMap, stand_map, stands_map, stands_on_map
 from reedcrew.stands.queries.notices import NoticeLists, notices_at
 from reedcrew.stands.queries.outlook import Outlook, outlook, rates_of
 from reedcrew.stands.queries.seasons import (
@@ -52,15 +55,28 @@ from reedcrew.stands.queries.stems import (
     survey_total,
     survey_totals,
 )
+from reedcrew.stands.queries.survey_pages import (
+    SurveyedZone,
+    SurveyList,
+    SurveyPage,
+    survey_list,
+    survey_page,
+    surveys_of,
+)
+from reedcrew.stands.queries.survey_plan import SurveyPlan, ZonePlan, survey_plan
 
 __all__ = [
     "DAYS_AHEAD",
     "DAYS_OF_A_YEAR",
     "LEVELS_SHOWN",
+    "MEDIA_TYPE",
     "Answer",
+    "Drawing",
     "History",
     "IdentificationPanel",
     "LevelRow",
+    "MappedStand",
+    "MappedZone",
     "NextSaturday",
     "NoticeLists",
     "Outlook",
@@ -72,16 +88,25 @@ __all__ = [
     "StandRow",
     "StandStems",
     "Standing",
+    "StandsMap",
     "StemsHow",
+    "SurveyList",
+    "SurveyPage",
+    "SurveyPlan",
     "SurveyRow",
     "SurveyTotal",
+    "SurveyedZone",
     "YearOfWork",
     "YearRow",
     "ZoneCounts",
     "ZoneDepth",
+    "ZonePlan",
     "ZoneToday",
     "checks_of",
+    "collection_text",
     "depths_today",
+    "drawing_of",
+    "features",
     "gauge_on",
     "highest_level",
     "history",
@@ -98,14 +123,21 @@ __all__ = [
     "season_at",
     "site_page",
     "span_of",
+    "stand_map",
     "stand_page",
     "stand_rows",
     "stand_stems",
     "standing_of",
     "standing_stems",
+    "stands_map",
+    "stands_on_map",
     "stems_together",
+    "survey_list",
+    "survey_page",
+    "survey_plan",
     "survey_total",
     "survey_totals",
+    "surveys_of",
     "too_deep",
     "unsettled_checks",
     "window_of",

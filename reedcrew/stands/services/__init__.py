@@ -3,9 +3,11 @@
 from reedcrew.stands.services.checks import record_check
 from reedcrew.stands.services.decisions import decide_identification
 from reedcrew.stands.services.gauges import change_gauge, record_gauge
+from reedcrew.stands.services.geojson import Step, Takeover, Taking, rehearse, take_over
 from reedcrew.stands.services.levels import ROWS_MAX, KeptLevels, record_levels, record_water_level
 from reedcrew.stands.services.moves import season_told, zones_told
 from reedcrew.stands.services.notices import change_notice, end_notice, record_notice
+from reedcrew.stands.services.outlines import draw_outline
 from reedcrew.stands.services.photos import add_photos, remove_photo
 from reedcrew.stands.services.sites import change_site, record_site
 from reedcrew.stands.services.stands import change_stand, record_stand
@@ -25,6 +27,9 @@ __all__ = [
     "MeasuredDepth",
     "QuadratEntry",
     "Recorded",
+    "Step",
+    "Takeover",
+    "Taking",
     "add_photos",
     "ask_quadrats",
     "change_gauge",
@@ -33,6 +38,7 @@ __all__ = [
     "change_stand",
     "change_zone",
     "decide_identification",
+    "draw_outline",
     "end_notice",
     "record_check",
     "record_gauge",
@@ -43,10 +49,12 @@ __all__ = [
     "record_survey",
     "record_water_level",
     "record_zone",
+    "rehearse",
     "remove_photo",
     "remove_zone",
     "season_told",
     "strike_survey",
+    "take_over",
     "uses_of",
     "zones_told",
 ]

@@ -1,0 +1,29 @@
+"""How pages name how decisive a character is, and the answers of the guided check."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from django.utils.functional import Promise, lazy
+from django.utils.text import capfirst, format_lazy
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
+from reedcrew.trade.identification import CHARACTERS, Character, Weight
+
+WEIGHTS: Mapping[Weight, Promise] = MappingProxyType(
+    {
+        Weight.COMPLETE: _("Decides: it separated the two completely in the study"),
+        Weight.STRONG: _("Strong: outside the other reed's range"),
+        Weight.MEDIUM: _("A tendency"),
+        Weight.WEAK: _("A weak tendency: the two overlap"),
+    }
+)
+
+# The table of the trade in the reader's language, at the moment it is printed.
+translated = lazy(lambda word: capfirst(gettext(word)), str)
+
+
+def how_to_look(character: Character) -> Promise:
+    """How to look at a character and how decisive it is, for the help of its field."""
+    facts = CHARACTERS[character]
+    return format_lazy("{how} {weight}.", how=translated(facts.how), weight=WEIGHTS[facts.weight])
