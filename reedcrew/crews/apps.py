@@ -8,9 +8,9 @@ class CrewsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Hear of what makes a plan due; add the plan to a day's pages and to the start page."""
-        from reedcrew.crews import panels, receivers
-        from reedcrew.people.home import register_home_panel
+        """Hear of what makes a plan due; add the plan to a day's pages, and places and readiness to start pages."""
+        from reedcrew.crews import panels, readiness, receivers
+        from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_changed, policy_changed
         from reedcrew.stands.signals import zone_changed
@@ -23,5 +23,10 @@ class CrewsConfig(AppConfig):
         member_changed.connect(receivers.on_member_changed)
         policy_changed.connect(receivers.on_group_changed)
         stock_changed.connect(receivers.on_group_changed)
+        readiness.register(readiness.lines_of_plan, order=10)
+        readiness.register(readiness.lines_of_day, order=20)
         register_home_panel(panels.my_places, order=20)
+        register_home_panel(panels.my_readiness, order=25)
+        register_group_panel(panels.readiness_of_group, order=15)
+        day_pages.register_panel(panels.readiness_of_day, order=10)
         day_pages.register(day_pages.DayPage(label=_("Plan"), url_name="crews:plan", deed=Deed.PLAN_CREWS, order=30))

@@ -4,6 +4,23 @@ Input that cannot be planned raises one UnusableInput that names every faulty fi
 ``volunteers[3].boot_eu``. Measures that are null or absent are unknown, which keeps a person out of water and is no
 fault. So is a guardian, wish or partner who is not on the roster. Fields that the contract does not know are left
 aside, with a warning.
+
+``own`` is what a person brings. In shallow water, up to 30 cm, "boots" or "chest waders" must stand there, or a pair of
+boots in stock must fit: nobody is barefoot (design, rule 5).
+
+Beside the fields of the design, a day may have
+
+- ``"pins"``: what an organizer fixes, a list of objects with a ``"kind"`` and the fields that it needs:
+  ``{"kind": "pair", "person": id, "other": id}`` (in one unit), ``{"kind": "zone", "person": id, "zone": name}`` (in
+  water there), ``{"kind": "role", "person": id, "role": role, "zone": name}`` (the zone is needed for "spotter",
+  optional for "spade crew", absent else), and against: ``"not pair"``, ``"not zone"``, ``"not water"``, ``"not role"``
+  with the same fields. Pins that cannot be kept are an error: its code is the rule, H1 to H11, or "pins", and its
+  ``where`` names them, ``pins[0], pins[2]``;
+- ``"told"``: what people know of an earlier plan, to be changed as little as can be:
+  ``{"units": [{"zone", "members": [id, …]}], "shore": [{"id", "role", "zone": name or null}]}``, as a plan has them.
+
+A plan tells who must be told something new in ``"changed"``, and the proven least number in ``"changed_bound"``.
+Whoever is on shore or not placed, and each closed zone, has ``"remedies"``: single changes that would let them in.
 """
 
 import datetime
@@ -15,6 +32,7 @@ from dataclasses import fields, replace
 from decimal import Decimal
 from typing import Any
 
+from reedcrew.crews.contract_pins import pins_from_json, told_from_json
 from reedcrew.crews.json_fields import Json, JsonFields, Reader
 from reedcrew.trade import policy_ranges, sizes, water, weather
 from reedcrew.trade.day import Day, StockLine, Volunteer, Weather, Zone
@@ -22,7 +40,9 @@ from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.errors import Fault, UnusableInput
 from reedcrew.trade.items import Item
 from reedcrew.trade.month_day import MonthDay
-from reedcrew.trade.plan import Allotment, GearLine, Plan, Unit
+from reedcrew.trade.pairing.pin_shapes import check_pins, check_told
+from reedcrew.trade.pins import PinsRefused
+from reedcrew.trade.plan import Allotment, GearLine, Plan, Remedy, Unit
 from reedcrew.trade.policy import DEFAULT_POLICY, Policy
 from reedcrew.trade.reasons import Reason, reason
 
@@ -66,9 +86,15 @@ def day_from_json(value: Json) -> tuple[Day, tuple[Reason, ...]]:
         stock=tuple(_stock_line(line) for line in whole.objects("stock", most=STOCK_LINES_MAX)),
         weather=_weather(whole),
         policy=_policy(whole),
+        told=told_from_json(whole, PEOPLE_MAX),
     )
+    pins = pins_from_json(whole)
     whole.close()
     _check_names(reader, found)
+    if pins is not None:
+        found = replace(found, pins=pins)
+        check_pins(reader, found)
+    check_told(reader, found)
     reader.raise_any()
     return found, tuple(reason("input.unknown_field", where=where) for where in reader.unknown_fields())
 
@@ -87,24 +113,40 @@ def plan_as_json(plan: Plan, warnings: tuple[Reason, ...] = ()) -> dict[str, Any
                 "zone": duty.zone,
                 "gear": [allotment_as_json(each) for each in duty.gear],
                 "reasons": [reason_as_json(each) for each in duty.reasons],
+                "remedies": [remedy_as_json(each) for each in duty.remedies],
             }
             for duty in plan.shore
         ],
         "not_placed": [
-            {"id": left.volunteer, "reasons": [reason_as_json(each) for each in left.reasons]}
+            {
+                "id": left.volunteer,
+                "reasons": [reason_as_json(each) for each in left.reasons],
+                "remedies": [remedy_as_json(each) for each in left.remedies],
+            }
             for left in plan.not_placed
         ],
         "closed_zones": [
-            {"zone": closed.zone, "reasons": [reason_as_json(each) for each in closed.reasons]}
+            {
+                "zone": closed.zone,
+                "reasons": [reason_as_json(each) for each in closed.reasons],
+                "remedies": [remedy_as_json(each) for each in closed.remedies],
+            }
             for closed in plan.closed_zones
         ],
         "gear": [_gear_line_as_json(line) for line in plan.gear],
         "warnings": [reason_as_json(each) for each in (*plan.warnings, *warnings)],
+        "changed": list(plan.changed),
+        "changed_bound": plan.changed_bound,
     }
 
 
 def reason_as_json(one: Reason) -> dict[str, str]:
     """A reason's code and its sentence in English."""
+    return {"code": one.code, "text": one.text}
+
+
+def remedy_as_json(one: Remedy) -> dict[str, str]:
+    """A change that would help: its code and its sentence in English."""
     return {"code": one.code, "text": one.text}
 
 
@@ -122,6 +164,20 @@ def error_as_json(error: UnusableInput) -> dict[str, Any]:
                 f"{fault.where}: {fault.message}" if fault.where else fault.message for fault in error.faults
             ),
             "where": ", ".join(dict.fromkeys(fault.where for fault in error.faults)),
+        }
+    }
+
+
+def refusal_as_json(error: PinsRefused) -> dict[str, Any]:
+    """The error object for pins that cannot be kept: the first refusal's rule, each sentence, each pin's place."""
+    wheres = [", ".join(f"pins[{place}]" for place in refusal.places) for refusal in error.refusals]
+    return {
+        "error": {
+            "code": error.refusals[0].code,
+            "message": "; ".join(
+                f"{where}: {refusal.reason.text}" for where, refusal in zip(wheres, error.refusals, strict=True)
+            ),
+            "where": ", ".join(wheres),
         }
     }
 

@@ -1,14 +1,42 @@
-"""What crews show on the start page: where the plan puts the reader, beside whom, with what."""
+"""What crews show on start pages: a volunteer's own places, and for who plans how ready the next day is."""
 
 import datetime
 
 from django.http import HttpRequest
 
 from reedcrew.crews.queries import own_places
+from reedcrew.crews.readiness import readiness
+from reedcrew.people.access import GroupRequest
 from reedcrew.people.home import Panel
+from reedcrew.people.models import Member
+from reedcrew.people.roles import MAY, Deed
+from reedcrew.workdays.models import WorkDay
 
 
 def my_places(request: HttpRequest, now: datetime.datetime) -> Panel | None:
     """The places of the reader and the reader's children in the plans of days to come, in every group."""
     places = own_places(request.user, now)  # type: ignore[arg-type]  # signed in
     return Panel(template="crews/_my_places.html", context={"places": places}) if places else None
+
+
+def readiness_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime) -> Panel | None:
+    """Every line of a day's readiness, for who plans it."""
+    if not request.member.may(Deed.PLAN_CREWS) or not day.is_open or day.has_ended(now):
+        return None
+    return Panel(template="crews/_readiness.html", context={"days": [readiness(day, now)], "whole": True})
+
+
+def readiness_of_group(request: HttpRequest, now: datetime.datetime) -> Panel | None:
+    """What the group's next day still lacks, for who plans it."""
+    reader: GroupRequest = request  # type: ignore[assignment]  # group pages only
+    if not reader.member.may(Deed.PLAN_CREWS):
+        return None
+    day = WorkDay.objects.of_group(reader.group).with_stand().upcoming(now).first()
+    return Panel(template="crews/_readiness.html", context={"days": [readiness(day, now)]}) if day else None
+
+
+def my_readiness(request: HttpRequest, now: datetime.datetime) -> Panel | None:
+    """What the very next day that the reader plans still lacks, whichever group's it is."""
+    planning = Member.objects.current().filter(account=request.user.pk, role__in=MAY[Deed.PLAN_CREWS])
+    day = WorkDay.objects.filter(stand__site__group__in=planning.values("group")).with_stand().upcoming(now).first()  # type: ignore[attr-defined]
+    return Panel(template="crews/_readiness.html", context={"days": [readiness(day, now)]}) if day else None

@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 
 from reedcrew.crews import services
+from reedcrew.crews.models import Plan
 from reedcrew.people.models import Wish
 from reedcrew.people.roles import Role
 from reedcrew.trade.items import Item
@@ -37,6 +38,13 @@ def sign_up_waders(day, *names):
     return members
 
 
+def tell(day) -> Plan:
+    """Plan the day and accept the plan."""
+    plan = services.make_plan(day=day, actor=None, now=NOW)
+    lead = factories.make_member(day.group, role=Role.CREW_LEAD)
+    return services.accept_plan(plan=plan, actor=account_of(lead), now=NOW).plan
+
+
 def start_page(client, member):
     client.force_login(account_of(member))
     return client.get("/").text
@@ -44,8 +52,7 @@ def start_page(client, member):
 
 def test_a_volunteer_reads_zone_partner_by_given_name_and_gear(client, day, before):
     nia, _bo = sign_up_waders(day, "Nia Nettle", "Bo Birch")
-    assert "Where the plan puts me" not in start_page(client, nia)  # nothing is planned yet
-    services.make_plan(day=day, actor=None, now=NOW)
+    tell(day)
     page = start_page(client, nia)
     for words in ("Where the plan puts me", "Reed edge", "beside Bo", "chest waders 43"):
         assert words in page
@@ -60,11 +67,12 @@ def test_gear_that_nobody_has_for_somebody_in_water_stands_beside_their_name(cli
     sign_up_waders(day, "Nia Nettle", "Bo Birch")
     for profile in ({"first_aid_until": START.date()}, {}):
         factories.make_sign_up(day, factories.make_member(day.group, profile=profile), place="land")
-    factories.make_stock(day.group, Item.BOOTS, 1, size="43")  # of two that shallow water asks for (design, rule 5)
-    services.make_plan(day=day, actor=None, now=NOW)
+    factories.make_stock(day.group, Item.BOOTS, 2, size="43")
+    factories.make_stock(day.group, Item.EYE_PROTECTION, 1)  # of two that shallow water asks for (design, rule 5)
+    tell(day)
     client.force_login(factories.make_member(day.group, role=Role.ORGANIZER).account)
-    assert client.get(reverse("crews:plan", args=[day.group.slug, day.pk])).text.count("no boots 43 yet") == 1
-    own = [start_page(client, each.member).count("no boots 43 yet") for each in day.sign_ups.filter(place="water")]
+    assert client.get(reverse("crews:plan", args=[day.group.slug, day.pk])).text.count("no eye protection yet") == 1
+    own = [start_page(client, each.member).count("no eye protection yet") for each in day.sign_ups.filter(place="water")]
     assert sorted(own) == [0, 1]
 
 
@@ -72,7 +80,7 @@ def test_somebody_on_shore_reads_their_role_and_a_guardian_reads_the_childs(clie
     (parent,) = sign_up_waders(day, "Pia Parent")
     factories.make_sign_up(day, factories.make_child(parent, name="Kim Child"), place="land")
     sign_up_waders(day, "Bo Birch")
-    services.make_plan(day=day, actor=None, now=NOW)
+    tell(day)
     page = start_page(client, parent)
     assert "beside Bo" in page
     assert "hauler" in page  # a person under 18 hauls (design: shore roles)
@@ -82,7 +90,7 @@ def test_somebody_on_shore_reads_their_role_and_a_guardian_reads_the_childs(clie
 def test_a_plan_of_a_cancelled_or_past_day_is_told_to_nobody(client, day, time_machine):
     time_machine.move_to(NOW, tick=False)
     nia, _bo = sign_up_waders(day, "Nia Nettle", "Bo Birch")
-    services.make_plan(day=day, actor=None, now=NOW)
+    tell(day)
     type(day).objects.filter(pk=day.pk).update(status="cancelled")
     assert "beside Bo" not in start_page(client, nia)
     type(day).objects.filter(pk=day.pk).update(status="posted")
@@ -94,10 +102,10 @@ def test_a_plan_of_a_cancelled_or_past_day_is_told_to_nobody(client, day, time_m
 def test_the_page_takes_as_many_queries_for_40_people_as_for_2(client, day, before, count_queries):
     nia, bo = sign_up_waders(day, "Nia Nettle", "Bo Birch")
     Wish.objects.create(member=nia, other=bo, kind=Wish.Kind.TOGETHER)  # keeps her in a unit when many come
-    services.make_plan(day=day, actor=None, now=NOW)
+    tell(day)
     start_page(client, nia)
     few = count_queries(lambda: client.get("/"))
     sign_up_waders(day, *(f"Wader {number}" for number in range(38)))
-    services.make_plan(day=day, actor=None, now=NOW)
+    tell(day)
     assert count_queries(lambda: client.get("/")) == few
     assert "Reed edge" in client.get("/").text  # the zone is told to who is in a unit

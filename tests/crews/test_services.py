@@ -13,7 +13,6 @@ from reedcrew.crews.models import Assignment, Plan, PlanDue
 from reedcrew.people.models import Wish
 from reedcrew.people.policy import change_policy
 from reedcrew.people.roles import Role
-from reedcrew.stands.models import WaterLevel
 from reedcrew.trade.items import Item, JacketClass
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import SignUp
@@ -132,7 +131,7 @@ def test_somebody_who_leaves_while_the_plan_is_made_does_not_stop_it(group, day)
 
 def test_depth_today_follows_the_gauge(day, stand, zone):
     """Design, rule 3: surveyed 60 cm at gauge 100 cm; today 85 cm makes 45 cm."""
-    WaterLevel.objects.create(site=stand.site, level_cm=85, read_at=NOW, read_by=factories.make_account())
+    factories.make_level(factories.make_gauge(stand.site), 85)
     assert day_input(day, NOW).zones[0].depth_cm == 45
     assert day_input(day, NOW - DAY).zones[0].depth_cm == 60
 

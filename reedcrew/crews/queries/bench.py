@@ -12,6 +12,7 @@ from reedcrew.crews.models import Plan, PlanPin
 from reedcrew.crews.queries.plan_sheet import PlanSheet, plan_sheet
 from reedcrew.crews.rebuilt import trade_plan
 from reedcrew.crews.records import Names, Record, in_words, reasons_in_words
+from reedcrew.people.queries import member_name
 from reedcrew.trade.day import Day
 from reedcrew.trade.method import method_for
 from reedcrew.trade.pairing import eligibility
@@ -116,7 +117,8 @@ def bench(day: WorkDay, now: datetime.datetime, *, proposal: bool = False) -> Be
     The number of queries does not grow with the roster.
     """
     question = day_input(day, now)
-    plans = list(day.plans.filter(Q(told=True) | Q(current=True)).select_related("made_by", "accepted_by"))
+    accepted_name = member_name(group="day__stand__site__group", account="accepted_by")
+    plans = list(day.plans.filter(Q(told=True) | Q(current=True)).annotate(accepted_name=accepted_name))
     told = next((plan for plan in plans if plan.told), None)
     current = next((plan for plan in plans if plan.current), None)
     sign_ups = list(day.sign_ups.confirmed().for_roster().order_by("member__name", "member_id"))

@@ -1,18 +1,20 @@
 """Everything that changes plans: making them, accepting and amending them, pinning what an organizer wants of them."""
 
 from reedcrew.crews.services.acceptance import Accepted, accept_plan
-from reedcrew.crews.services.pinning import PinFacts, pin, unpin
+from reedcrew.crews.services.pinning import PinFacts, ask_allowed, pin, row_of, unpin
 from reedcrew.crews.services.planning import ask_plannable, due_days, make_due_plan, make_plan, order_plan
 
 __all__ = [
     "Accepted",
     "PinFacts",
     "accept_plan",
+    "ask_allowed",
     "ask_plannable",
     "due_days",
     "make_due_plan",
     "make_plan",
     "order_plan",
     "pin",
+    "row_of",
     "unpin",
 ]

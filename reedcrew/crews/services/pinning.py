@@ -13,9 +13,8 @@ from reedcrew.crews.services.planning import ask_plannable, order_plan
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account, Member
 from reedcrew.stands.models import Zone
-from reedcrew.trade.day import Day
-from reedcrew.trade.pairing import plan_day
-from reedcrew.trade.pins import NEEDS_OTHER, NEEDS_ROLE, NEEDS_ZONE, PinKind, PinRefusal, PinsRefused
+from reedcrew.trade.pairing import pin_refusals
+from reedcrew.trade.pins import NEEDS_OTHER, NEEDS_ROLE, NEEDS_ZONE, PinKind, PinRefusal
 from reedcrew.workdays.models import WorkDay
 
 
@@ -38,9 +37,7 @@ def pin(*, day: WorkDay, facts: PinFacts, actor: Account, now: datetime.datetime
     """
     ask_plannable(day=day, now=now)
     wanted = row_of(day, facts, actor, now)
-    refusal = refusal_of(wanted, day_input(day, now))
-    if refusal is not None:
-        raise refused(refusal, wanted)
+    ask_allowed(wanted, now)
     with transaction.atomic():
         locked = WorkDay.objects.held(day.pk)
         ask_plannable(day=locked, now=now)
@@ -84,16 +81,26 @@ def row_of(day: WorkDay, facts: PinFacts, actor: Account, now: datetime.datetime
     )
 
 
-def refusal_of(wanted: PlanPin, question: Day) -> PinRefusal | None:
-    """Why a pin can not be added to those that stand; None if it can. Refused ones that stand already play no part."""
-    try:
-        plan_day(replace(question, pins=(*question.pins, trade_pin(wanted))))
-    except PinsRefused as refused:
-        return refused.refusals[0]
-    return None
+def ask_allowed(wanted: PlanPin, now: datetime.datetime) -> None:
+    """Refuse a pin that breaks a hard rule, alone or with the pins that stand. Raises PinRefused.
+
+    Pins that stand and are overruled already play no part.
+    """
+    new = trade_pin(wanted)
+    question = day_input(wanted.day, now)
+    pins = (*question.pins, new)
+    while refusals := pin_refusals(replace(question, pins=pins)):
+        for refusal in refusals:
+            if new in refusal.pins:
+                raise _refused(refusal, wanted)
+        gone = {place for refusal in refusals for place in refusal.places}
+        pins = tuple(each for place, each in enumerate(pins) if place not in gone)
 
 
-def refused(refusal: PinRefusal, wanted: PlanPin) -> PinRefused:
+# --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _refused(refusal: PinRefusal, wanted: PlanPin) -> PinRefused:
     """The refusal as an error at the field of the form that would be right to change."""
     kind = PinKind(wanted.kind)
     field = "other" if kind in NEEDS_OTHER else "zone" if kind in NEEDS_ZONE else "member"

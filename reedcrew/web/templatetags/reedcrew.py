@@ -171,6 +171,12 @@ def reasons(items: Iterable[Any], codes: bool = True) -> dict[str, object]:
     return {"lines": [_reason_line(item) for item in items], "codes": codes}
 
 
+@register.simple_tag
+def sentence(reason: Any) -> str:
+    """One reason's sentence in the reader's language: ``{% sentence zone.method %}``."""
+    return _reason_line(reason)["text"]
+
+
 def _reason_line(item: Any) -> dict[str, str]:
     if isinstance(item, Mapping):
         return {"code": str(item["code"]), "text": str(item["text"])}

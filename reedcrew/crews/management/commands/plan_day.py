@@ -8,9 +8,10 @@ from typing import Any
 
 from django.core.management.base import BaseCommand
 
-from reedcrew.crews.contract import day_from_json, error_as_json, plan_as_json, read_json
+from reedcrew.crews.contract import day_from_json, error_as_json, plan_as_json, read_json, refusal_as_json
 from reedcrew.trade.errors import Fault, UnusableInput
 from reedcrew.trade.pairing import plan_day
+from reedcrew.trade.pins import PinsRefused
 
 STDIN = "-"
 
@@ -28,6 +29,9 @@ class Command(BaseCommand):
             answer = plan_as_json(plan_day(day), warnings)
         except UnusableInput as error:
             self.stdout.write(json.dumps(error_as_json(error), indent=2))
+            sys.exit(1)
+        except PinsRefused as error:
+            self.stdout.write(json.dumps(refusal_as_json(error), indent=2))
             sys.exit(1)
         self.stdout.write(json.dumps(answer, indent=2))
 

@@ -1,0 +1,352 @@
+"""Whether a day is ready: one line a subject, each with what is missing, who can mend it, and where.
+
+Apps downstream register lines of their own. A state is always said in words.
+"""
+
+import datetime
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from django.db import models
+from django.urls import reverse
+from django.utils.translation import gettext as said
+from django.utils.translation import gettext_lazy as _
+from django.utils.translation import ngettext
+
+from reedcrew.crews.differences import differences
+from reedcrew.crews.inputs import day_input
+from reedcrew.crews.models import Assignment, Plan, PlanDue
+from reedcrew.crews.rebuilt import trade_plan
+from reedcrew.crews.standing import fallen_of
+from reedcrew.people.water import missing_for_water
+from reedcrew.stands.models import Site
+from reedcrew.trade.day import Day
+from reedcrew.trade.pairing import eligibility
+from reedcrew.trade.plan import Role
+from reedcrew.trade.season import SeasonState
+from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.workdays.queries import season_of
+
+
+class State(models.TextChoices):
+    """How a line stands."""
+
+    READY = "ready", _("ready")
+    LOOK = "look", _("look again")
+    MISSING = "missing", _("missing")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One subject of a day: how it stands, in words; who can mend it, and the page to do it on ("" for none)."""
+
+    code: str
+    label: str
+    state: State
+    words: str
+    who: str = ""
+    url: str = ""
+    link: str = ""
+
+    @property
+    def tone(self) -> str:
+        """The badge's tone."""
+        return {State.READY: "done", State.LOOK: "caution", State.MISSING: "stop"}[self.state]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Readiness:
+    """The lines of a day in order."""
+
+    day: WorkDay
+    lines: Sequence[Line]
+
+    @property
+    def open_lines(self) -> list[Line]:
+        """What is not ready."""
+        return [line for line in self.lines if line.state != State.READY]
+
+    @property
+    def in_words(self) -> str:
+        """How many lines stand how."""
+        count = {state: sum(line.state == state for line in self.lines) for state in State}
+        return said("%(ready)d ready, %(look)d to look at again, %(missing)d missing") % {
+            "ready": count[State.READY],
+            "look": count[State.LOOK],
+            "missing": count[State.MISSING],
+        }
+
+
+Source = Callable[[WorkDay, datetime.datetime], Iterable[Line]]
+
+_sources: dict[Source, int] = {}
+
+
+def register(source: Source, *, order: int) -> None:
+    """Ask ``source`` for further lines of each day, smallest order first. Called from AppConfig.ready."""
+    _sources[source] = order
+
+
+def readiness(day: WorkDay, now: datetime.datetime) -> Readiness:
+    """The lines of a day, as of now. The number of queries does not grow with the roster."""
+    ordered = sorted(_sources, key=lambda source: (_sources[source], source.__module__, source.__qualname__))
+    return Readiness(day=day, lines=[line for source in ordered for line in source(day, now)])
+
+
+def lines_of_plan(day: WorkDay, now: datetime.datetime) -> Iterator[Line]:
+    """The plan's own lines, and those of what it rests on."""
+    question = day_input(day, now)
+    plans = list(day.plans.filter(models.Q(told=True) | models.Q(current=True)))
+    told = next((plan for plan in plans if plan.told), None)
+    current = next((plan for plan in plans if plan.current), None)
+    yield _first_aider(day, question)
+    yield _spotters(day, question, told or current)
+    yield _gear(day, told or current)
+    yield _answers(day)
+    yield _accepted(day, question, told, current)
+
+
+def lines_of_day(day: WorkDay, now: datetime.datetime) -> Iterator[Line]:
+    """Weather, weeks, plant, and what to do when something happens."""
+    yield _weather(day)
+    yield _window(day)
+    yield _identification(day)
+    yield _emergency(day)
+    yield _contacts(day)
+
+
+# --- Private: people and plan ----------------------------------------------------------------------------------------
+
+
+def _page(name: str, day: WorkDay) -> str:
+    return reverse(name, args=[day.group.slug, day.pk])
+
+
+def _first_aider(day: WorkDay, question: Day) -> Line:
+    helpers = len(eligibility.first_aiders(question))
+    if helpers:
+        words = ngettext("%(count)d adult first-aider has a place.", "%(count)d adult first-aiders have a place.", helpers)
+        return Line(
+            code="first_aider", label=said("First-aider"), state=State.READY, words=words % {"count": helpers}
+        )
+    return Line(
+        code="first_aider",
+        label=said("First-aider"),
+        state=State.MISSING,
+        words=said("No adult with a valid first-aid certificate has a place, so nobody may work in water."),
+        who=said("An organizer: ask somebody who has one. The person: enter the certificate in the profile."),
+        url=_page("workdays:roster", day),
+        link=said("Open the roster"),
+    )
+
+
+def _spotters(day: WorkDay, question: Day, plan: Plan | None) -> Line:
+    label, url, link = said("Spotters"), _page("crews:plan", day), said("Open the plan")
+    who = said("An organizer or crew lead: plan anew, or ask more adults to come.")
+    if plan is None:
+        words = said("No plan says yet who watches from the shore.")
+        return Line(code="spotters", label=label, state=State.MISSING, words=words, who=who, url=url, link=link)
+    here = {person.id: person for person in question.volunteers}
+    units: dict[int, set[int]] = {}
+    watching: dict[int, int] = {}
+    for each in plan.assignments.select_related("sign_up"):
+        if each.kind == Assignment.Kind.UNIT:
+            units.setdefault(each.zone_id or 0, set()).add(each.unit_number or 0)
+        elif each.role == Role.SPOTTER and str(each.sign_up.member_id) in here:
+            watching[each.zone_id or 0] = watching.get(each.zone_id or 0, 0) + 1
+    needed = {zone: -(-len(found) // question.policy.units_per_spotter) for zone, found in units.items()}
+    short = sum(max(0, count - watching.get(zone, 0)) for zone, count in needed.items())
+    if not units:
+        words = said("No unit is planned into water, so nobody has to watch.")
+        return Line(code="spotters", label=label, state=State.LOOK, words=words, who=who, url=url, link=link)
+    if short:
+        words = ngettext(
+            "%(count)d person who watches from the shore is missing.",
+            "%(count)d people who watch from the shore are missing.",
+            short,
+        ) % {"count": short}
+        return Line(code="spotters", label=label, state=State.MISSING, words=words, who=who, url=url, link=link)
+    count = sum(needed.values())
+    words = ngettext(
+        "%(count)d person watches from the shore.", "%(count)d people watch from the shore.", count
+    ) % {"count": count}
+    return Line(code="spotters", label=label, state=State.READY, words=words)
+
+
+def _gear(day: WorkDay, plan: Plan | None) -> Line:
+    label = said("Gear")
+    if plan is None:
+        return Line(
+            code="gear",
+            label=label,
+            state=State.MISSING,
+            words=said("No plan says yet what is needed."),
+            who=said("An organizer or crew lead: plan the day."),
+            url=_page("crews:plan", day),
+            link=said("Open the plan"),
+        )
+    short = [line for line in plan.answer["gear"] if line["short"]]
+    if not short:
+        words = said("Everything on the gear list is there.")
+        return Line(code="gear", label=label, state=State.READY, words=words)
+    names = ", ".join(" ".join(filter(None, (said(line["item"]), line["size"]))) for line in short)
+    return Line(
+        code="gear",
+        label=label,
+        state=State.MISSING,
+        words=said("Short of: %(names)s.") % {"names": names},
+        who=said("Who keeps the stock: borrow, buy, or clean and dry what is not ready."),
+        url=f"{_page('crews:plan', day)}#gear",
+        link=said("Open the gear list"),
+    )
+
+
+def _answers(day: WorkDay) -> Line:
+    label = said("Answers for the water")
+    asked = day.sign_ups.expected().for_roster().filter(place=SignUp.Place.WATER)
+    names = [each.member.name for each in asked if missing_for_water(each.member.profile, day.date)]
+    if not names:
+        words = said("Everybody who signed up for the water has answered what it asks for.")
+        return Line(code="answers", label=label, state=State.READY, words=words)
+    return Line(
+        code="answers",
+        label=label,
+        state=State.LOOK,
+        words=said("These stay on shore until they have answered: %(names)s.") % {"names": ", ".join(sorted(names))},
+        who=said("The people themselves, in their profile."),
+        url=_page("workdays:roster", day),
+        link=said("Open the roster"),
+    )
+
+
+def _accepted(day: WorkDay, question: Day, told: Plan | None, current: Plan | None) -> Line:
+    state, words = State.READY, said("The plan is accepted, and people read their own place in it.")
+    if told is not None and fallen_of(told, question):
+        state, words = State.MISSING, said("What people were told does not stand any more.")
+    elif told is not None and current is not None and told != current:
+        if differences(trade_plan(told), trade_plan(current)):
+            state, words = State.LOOK, said("A newer plan differs from what people were told.")
+    elif told is None and current is not None:
+        state, words = State.MISSING, said("The plan is proposed and not accepted: nobody was told anything yet.")
+    elif told is None:
+        state, words = State.MISSING, said("There is no plan yet.")
+    if state == State.READY and PlanDue.objects.filter(day=day).exists():
+        state, words = State.LOOK, said("Something changed since the plan was made: a new one is on its way.")
+    if state == State.READY:
+        return Line(code="plan", label=said("Plan"), state=state, words=words)
+    return Line(
+        code="plan",
+        label=said("Plan"),
+        state=state,
+        words=words,
+        who=said("An organizer or crew lead: look at the plan and accept it."),
+        url=_page("crews:plan", day),
+        link=said("Open the plan"),
+    )
+
+
+# --- Private: the day ------------------------------------------------------------------------------------------------
+
+
+def _weather(day: WorkDay) -> Line:
+    label = said("Weather")
+    values = {
+        said("air"): day.forecast_temp_c,
+        said("humidity"): day.forecast_rh_percent,
+        said("water"): day.forecast_water_temp_c,
+    }
+    unknown = [name for name, value in values.items() if value is None]
+    if not unknown:
+        return Line(code="weather", label=label, state=State.READY, words=said("The forecast is entered."))
+    words = (
+        said("No forecast is entered, so heat, cold and drinking water are not judged.")
+        if len(unknown) == len(values)
+        else said("The forecast does not tell: %(names)s.") % {"names": ", ".join(unknown)}
+    )
+    return Line(
+        code="weather",
+        label=label,
+        state=State.MISSING if len(unknown) == len(values) else State.LOOK,
+        words=words,
+        who=said("An organizer: copy it from any forecast."),
+        url=_page("workdays:edit_day", day),
+        link=said("Edit the day"),
+    )
+
+
+def _window(day: WorkDay) -> Line:
+    label = said("Permitted weeks")
+    season = season_of(day)
+    words = " ".join(said(reason.sentence).format(**reason.values) for reason in season.reasons)
+    if season.state is SeasonState.OPEN and not season.water_closed:
+        return Line(code="window", label=label, state=State.READY, words=words)
+    closed = season.state is SeasonState.CLOSED or season.water_closed
+    return Line(
+        code="window",
+        label=label,
+        state=State.MISSING if closed else State.LOOK,
+        words=words,
+        who=said("An organizer: move the day, or ask whoever decides about the site."),
+        url=_page("workdays:edit_day", day),
+        link=said("Edit the day"),
+    )
+
+
+def _identification(day: WorkDay) -> Line:
+    label, stand = said("Identification"), day.stand
+    if stand.may_be_cut:
+        words = said("%(stand)s is confirmed as the introduced subspecies.") % {"stand": stand.name}
+        return Line(code="identification", label=label, state=State.READY, words=words)
+    return Line(
+        code="identification",
+        label=label,
+        state=State.MISSING,
+        words=said("%(stand)s is not confirmed as the introduced subspecies: do not cut it.") % {"stand": stand.name},
+        who=said("An organizer: have the plant checked, or cancel the day."),
+        url=stand.get_absolute_url(),
+        link=said("Open the stand"),
+    )
+
+
+def _emergency(day: WorkDay) -> Line:
+    label, site = said("Emergency plan"), day.stand.site
+    missing = []
+    if not site.emergency_entrance:
+        missing.append(said("No entrance for an ambulance is named."))
+    if site.phone_signal == Site.PhoneSignal.NONE:
+        missing.append(said("There is no phone signal: agree who goes where to call help."))
+    elif site.phone_signal == Site.PhoneSignal.PATCHY:
+        missing.append(said("The phone signal is patchy: find out before the start where a call goes through."))
+    if not missing:
+        words = said("Ambulance entrance: %(entrance)s. The phone signal is good.")
+        words = words % {"entrance": site.emergency_entrance}
+        return Line(code="emergency", label=label, state=State.READY, words=words)
+    return Line(
+        code="emergency",
+        label=label,
+        state=State.LOOK if site.emergency_entrance else State.MISSING,
+        words=" ".join(missing),
+        who=said("An organizer before the day, the crew lead on site."),
+        url=site.get_absolute_url(),
+        link=said("Open the site"),
+    )
+
+
+def _contacts(day: WorkDay) -> Line:
+    """Whether contacts are there, without reading any: empty text is stored empty."""
+    label = said("Emergency contacts")
+    here = day.sign_ups.expected()
+    without = here.exclude(member__in=here.exclude(member__private__emergency_phone="").values("member"))
+    names = sorted(without.values_list("member__name", flat=True))
+    if not names:
+        words = said("Everybody has named somebody to call.")
+        return Line(code="contacts", label=label, state=State.READY, words=words)
+    return Line(
+        code="contacts",
+        label=label,
+        state=State.MISSING,
+        words=said("Nobody to call is known for: %(names)s.") % {"names": ", ".join(names)},
+        who=said("The people themselves, or an organizer who asks them."),
+        url=_page("workdays:roster", day),
+        link=said("Open the roster"),
+    )
