@@ -140,3 +140,13 @@ class Quadrat(models.Model):
         if self.longitude is None or self.latitude is None:
             return None
         return float(self.longitude), float(self.latitude)
+
+    @property
+    def coordinates(self) -> str:
+        """Latitude and longitude in degrees; empty where the position was not noted."""
+        return "" if self.latitude is None else f"{self.latitude:.6f}, {self.longitude:.6f}"
+
+    @property
+    def geo_uri(self) -> str:
+        """The place as an address that map programs open (RFC 5870: latitude first); empty where it was not noted."""
+        return "" if self.latitude is None else f"geo:{self.latitude:.6f},{self.longitude:.6f}"

@@ -133,8 +133,9 @@ def record_survey(
     the same water, is taken only with ``deepest_measured``: quadrats by chance may miss the deepest place, and who may
     enter is decided by it.
 
-    Raises SurveyInFuture, NoQuadrats, TooManyQuadrats, QuadratsRefused, QuadratsCoverMore, NoGaugeThen for a gauge level
-    on a day without a gauge, LevelImplausible, RemovedMeanwhile, and ValidationError for a value that the model refuses.
+    Raises SurveyInFuture, NoQuadrats, TooManyQuadrats, QuadratsRefused, QuadratsCoverMore, LevelImplausible,
+    NoGaugeThen for a gauge level on a day without a gauge, RemovedMeanwhile, and ValidationError for a value that the
+    model refuses.
     """
     locked(stand.site)
     row = locked(stand)

@@ -38,6 +38,16 @@ class Place:
     from_m: float
     bearing_deg: float
 
+    @property
+    def coordinates(self) -> str:
+        """Latitude and longitude in degrees, as people read them."""
+        return f"{self.latitude:.6f}, {self.longitude:.6f}"
+
+    @property
+    def geo_uri(self) -> str:
+        """The place as an address that map programs open (RFC 5870: latitude first)."""
+        return f"geo:{self.latitude:.6f},{self.longitude:.6f}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placement:
