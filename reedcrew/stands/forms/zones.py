@@ -1,16 +1,14 @@
 """Forms of zones."""
 
-import json
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from reedcrew.stands.models import UNITS_MAX, Site, Zone
+from reedcrew.stands.forms.outlines import OutlineField
+from reedcrew.stands.live_map import live_map
+from reedcrew.stands.models import UNITS_MAX, Site, Stand, Zone
 from reedcrew.trade.disposal import STEMS_MAX
-from reedcrew.trade.outline import Outline, UnusableOutline, read_outline
-from reedcrew.trade.reasons import SENTENCES
 from reedcrew.trade.water import CURRENT_M_S_MAX, DEPTH_CM_MAX, GAUGE_CM_MAX
 from reedcrew.web.forms import (
     CountField,
@@ -55,15 +53,7 @@ class ZoneForm(forms.ModelForm):  # type: ignore[type-arg]  # they exist in the 
         max_value=UNITS_MAX,
         help_text=_("How many pairs can work here without getting into each other's reach."),
     )
-    outline = forms.CharField(
-        label=_("Outline on the map"),
-        required=False,
-        strip=True,
-        widget=forms.Textarea(attrs={"rows": 5, "spellcheck": "false", "autocomplete": "off"}),
-        help_text=_(
-            "A GeoJSON polygon, longitude first, as a mapping program exports it. The area is computed from it."
-        ),
-    )
+    outline = OutlineField()
 
     fieldsets = (
         Fieldset(legend=_("The zone"), fields=("name", "bed", "stems", "units_max")),
@@ -79,22 +69,13 @@ class ZoneForm(forms.ModelForm):  # type: ignore[type-arg]  # they exist in the 
         model = Zone
         fields = ["name", "bed", "stems", "units_max", "depth_cm", "surveyed_on", "gauge_cm", "current_m_s"]
 
-    def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, site: Site, stand: Stand | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.site = site
-        if self.instance.outline:
-            self.initial["outline"] = json.dumps(self.instance.outline)
-
-    def clean_outline(self) -> Outline | None:
-        """The polygon that was pasted, or None. Its problem is said in the reader's language."""
-        text: str = self.cleaned_data["outline"]
-        if not text:
-            return None
-        try:
-            return read_outline(text, site=self.site.position)
-        except UnusableOutline as error:
-            sentence = gettext(SENTENCES[error.problem.code]).format(**error.problem.values)
-            raise forms.ValidationError(sentence, code=error.problem.code) from error
+        self.initial["outline"] = self.instance.outline
+        field = self.fields["outline"]
+        if isinstance(field, OutlineField):
+            live = live_map(site.group, site=site.pk, stand=stand and stand.pk)
+            field.place(site, live=live, skip=f"zone-{self.instance.pk}" if self.instance.pk else "")
 
 
 class ChangeZoneForm(StaleCheckMixin, ZoneForm):

@@ -1,7 +1,6 @@
 """Zones: parts of a stand that are worked in one way."""
 
 import datetime
-from decimal import Decimal
 from typing import Any, cast
 
 from django.db import models, transaction
@@ -20,10 +19,9 @@ from reedcrew.stands.errors import (
 from reedcrew.stands.models import Stand, Zone
 from reedcrew.stands.queries import gauge_on, highest_level, too_deep
 from reedcrew.stands.services.moves import zones_told
+from reedcrew.stands.services.outlines import outline_values, refuse_outside
 from reedcrew.stands.services.rows import locked, save_checked, set_values
 from reedcrew.trade.outline import Outline
-
-_TENTH = Decimal("0.1")
 
 
 @transaction.atomic
@@ -33,16 +31,18 @@ def record_zone(
     """Add a zone to a stand. ``values`` are fields of Zone; the outline decides the area.
 
     Raises ZoneNameTaken, DryZoneHasDepth, SurveyInFuture, NoGaugeThen for a gauge level on a day without a gauge,
-    LevelImplausible, RemovedMeanwhile for the stand, and ValidationError for a value that the model refuses.
+    LevelImplausible, DrawnOutside, RemovedMeanwhile for the stand, and ValidationError for a value that the model
+    refuses.
     """
     locked(stand.site)
-    locked(stand)
-    zone = Zone(stand=stand, **_with_outline(values, outline))
+    around = locked(stand)
+    zone = Zone(stand=stand, **values, **outline_values(outline))
     _judge(zone, now)
     _ask_gauge(zone)
     with zones_told([stand], now):
         save_checked(zone, ZoneNameTaken)
         _refuse_implausible(zone)
+        refuse_outside(around, [zone])
     record(group=stand.site.group, actor=actor, at=now, deed="zone recorded", subject=zone, name=zone.name)
     return zone
 
@@ -64,13 +64,15 @@ def change_zone(
     stand = zone.stand
     locked(stand.site)
     row = locked(zone)
-    if changes := set_values(row, version, _with_outline(values, outline)):
+    if changes := set_values(row, version, {**values, **outline_values(outline)}):
         _judge(row, now)
         if {"gauge_cm", "surveyed_on"} & set(changes):
             _ask_gauge(row)
         with zones_told([stand], now):
             save_checked(row, ZoneNameTaken)
             _refuse_implausible(row)
+            if "outline" in changes:
+                refuse_outside(row.stand, [row])
         record(group=stand.site.group, actor=actor, at=now, deed="zone changed", subject=row, changes=changes)
     return row
 
@@ -125,14 +127,6 @@ def uses_of(zone: Zone) -> list[str | Promise]:
         if model._default_manager.filter(**{relation.field.name: zone}).exists() and name not in found:
             found.append(name)
     return found
-
-
-def _with_outline(values: dict[str, Any], outline: Outline | None) -> dict[str, Any]:
-    return {
-        **values,
-        "outline": outline.geojson if outline else None,
-        "area_m2": Decimal(outline.area_m2).quantize(_TENTH) if outline else None,
-    }
 
 
 def _judge(zone: Zone, now: datetime.datetime) -> None:

@@ -12,6 +12,7 @@ from reedcrew.people.policy import policy_of
 from reedcrew.people.roles import Deed
 from reedcrew.stands import queries, services
 from reedcrew.stands.forms import ChangeSiteForm, SiteForm, StandForm, sent_twice, values_of
+from reedcrew.stands.live_map import live_map
 from reedcrew.stands.models import Site
 from reedcrew.web.errors import refusals_on
 
@@ -24,8 +25,15 @@ def fetch_site(request: GroupRequest, pk: int) -> Site:
 @require_GET
 @group_page(Deed.SEE_GROUP)
 def site(request: GroupRequest, pk: int) -> HttpResponse:
-    page = queries.site_page(fetch_site(request, pk), policy_of(request.group), timezone.now())
-    context = {"page": page, "site": page.site, "may_keep": request.member.may(Deed.KEEP_STANDS)}
+    now, policy = timezone.now(), policy_of(request.group)
+    page = queries.site_page(fetch_site(request, pk), policy, now)
+    context = {
+        "page": page,
+        "site": page.site,
+        "map": queries.stands_map((row.stand for row in page.stands), policy, now, [page.site]),
+        "live": live_map(request.group, site=page.site.pk),
+        "may_keep": request.member.may(Deed.KEEP_STANDS),
+    }
     return render(request, "stands/site.html", context)
 
 

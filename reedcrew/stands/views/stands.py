@@ -17,6 +17,7 @@ from reedcrew.stands.forms import (
     sent_twice,
     values_of,
 )
+from reedcrew.stands.live_map import live_map
 from reedcrew.stands.models import Site, Stand
 from reedcrew.web.errors import refusals_on
 
@@ -46,8 +47,15 @@ def stands(request: GroupRequest) -> HttpResponse:
 @require_GET
 @group_page(Deed.SEE_GROUP)
 def stand(request: GroupRequest, pk: int) -> HttpResponse:
-    page = queries.stand_page(fetch_stand(request, pk), policy_of(request.group), timezone.now())
-    context = {"page": page, "stand": page.stand, "may_keep": request.member.may(Deed.KEEP_STANDS)}
+    now, policy = timezone.now(), policy_of(request.group)
+    page = queries.stand_page(fetch_stand(request, pk), policy, now)
+    context = {
+        "page": page,
+        "stand": page.stand,
+        "map": queries.stand_map(page.stand, policy, now),
+        "live": live_map(request.group, stand=page.stand.pk),
+        "may_keep": request.member.may(Deed.KEEP_STANDS),
+    }
     return render(request, "stands/stand.html", context)
 
 

@@ -31,7 +31,7 @@ def zones_of(stand: Stand) -> "QuerySet[Zone]":
 @group_page(Deed.KEEP_STANDS)
 def record_zone(request: GroupRequest, pk: int) -> HttpResponse:
     shown = fetch_stand(request, pk)
-    form = ZoneForm(request.POST or None, site=shown.site)
+    form = ZoneForm(request.POST or None, site=shown.site, stand=shown)
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             made = services.record_zone(stand=shown, actor=request.user, now=timezone.now(), **form.cleaned_data)
@@ -49,6 +49,7 @@ def change_zone(request: GroupRequest, pk: int, zone: int) -> HttpResponse:
         request.POST or None,
         instance=get_object_or_404(zones_of(shown), pk=zone),
         site=shown.site,
+        stand=shown,
         current_version=row.version,
     )
     if sent_twice(form):

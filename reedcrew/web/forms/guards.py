@@ -72,7 +72,7 @@ class StaleCheckMixin(forms.Form):
 
 
 def _as_shown(field: forms.BoundField) -> object:
-    """The stored value in the words of the field's choices, where it has any."""
+    """The stored value as its field would show it, in the words of its choices where it has any."""
     choices = getattr(field.field, "choices", None)
     if choices is not None:
         stored = (
@@ -80,7 +80,7 @@ def _as_shown(field: forms.BoundField) -> object:
         )
         words = [str(label) for value, label in choices if str(value) in stored]
         return ", ".join(words)
-    return field.initial
+    return field.field.prepare_value(field.initial)
 
 
 class SubmissionMixin(forms.Form):
