@@ -143,7 +143,10 @@ def _stands(site: Site, actor: Account, now: datetime.datetime) -> tuple[Stand, 
     zone = factories.make_zone(stand, name="Deep edge", depth_cm=60, gauge_cm=20)
     for name, depth_cm in (("Bank", 0), ("Shallows", 20), ("Channel", 140)):
         factories.make_zone(stand, name=name, depth_cm=depth_cm)
+    gauge = factories.make_gauge(site, name="Pier staff")
     stands.record_water_level(site=site, level_cm=35, read_at=now - 72 * HOUR, actor=actor, now=now)
+    for hours in range(MANY):
+        factories.make_level(gauge, 30, now - (100 + hours) * HOUR, read_by=actor)
     return stand, zone
 
 

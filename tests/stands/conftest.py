@@ -1,35 +1,38 @@
 """People who read pages of sites and stands, on a day in August."""
 
+import datetime
+from importlib import import_module
+
 import pytest
 import time_machine
 
-from reedcrew.people.roles import Role
-from tests.factories import (
-    NOW,
-    make_group,
-    make_member,
-)
+
+@pytest.fixture
+def make():
+    """The factories. A conftest is read before Django is set up, so that no model can be imported at its head."""
+    return import_module("tests.factories")
 
 
 @pytest.fixture
-def august():
-    with time_machine.travel(NOW, tick=False):
+def august(make):
+    now: datetime.datetime = make.NOW
+    with time_machine.travel(now, tick=False):
         yield
 
 
 @pytest.fixture
-def group():
-    return make_group()
+def group(make):
+    return make.make_group()
 
 
 @pytest.fixture
-def organizer(client, group):
-    member = make_member(group, role=Role.ORGANIZER, name="Robin Alder")
+def organizer(client, group, make):
+    member = make.make_member(group, role="organizer", name="Robin Alder")
     client.force_login(member.account)
     return client
 
 
 @pytest.fixture
-def volunteer(client, group):
-    client.force_login(make_member(group).account)
+def volunteer(client, group, make):
+    client.force_login(make.make_member(group).account)
     return client

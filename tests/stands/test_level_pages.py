@@ -6,6 +6,7 @@ import pytest
 
 from reedcrew.stands.models import WaterLevel
 from tests.factories import (
+    make_gauge,
     make_site,
     make_stand,
     make_zone,
@@ -17,6 +18,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("august")]
 
 def test_a_gauge_level_is_read_on_the_clock_of_the_site(organizer, group):
     site = make_site(group)
+    make_gauge(site)
     address = url("record_water_level", group, site.pk)
     data = {"level_cm": "35", "read_at_day": "2026-08-10", "read_at_time": "07:30"}
     organizer.post(address, data)
@@ -42,6 +44,7 @@ def test_a_gauge_level_is_read_on_the_clock_of_the_site(organizer, group):
 def test_a_level_s_form_names_the_field_and_keeps_the_rest(organizer, group, values, field, words):
     stand = make_stand(group)
     make_zone(stand, name="Edge", depth_cm=60, gauge_cm=20)
+    make_gauge(stand.site)
     data = {"level_cm": "35", "read_at_day": "2026-08-10", "read_at_time": "07:30", **values}
     response = organizer.post(url("record_water_level", group, stand.site.pk), data)
     assert response.status_code == 200

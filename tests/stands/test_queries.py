@@ -2,20 +2,15 @@ import datetime
 
 import pytest
 
-from reedcrew.stands.models import WaterLevel
 from reedcrew.stands.queries import depths_today, season_at, stand_page, window_of
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.policy import DEFAULT_POLICY
 from reedcrew.trade.season import MonthDay, SeasonState, Window
-from tests.factories import NOW, make_account, make_group, make_site, make_stand, make_zone
+from tests.factories import NOW, make_gauge, make_group, make_level, make_site, make_stand, make_zone
 
 pytestmark = pytest.mark.django_db
 
 OWN = {"window_opens": MonthDay(8, 1), "window_closes": MonthDay(9, 30), "window_authority": "Lake authority"}
-
-
-def make_level(site, level_cm, read_at=NOW):
-    return WaterLevel.objects.create(site=site, level_cm=level_cm, read_at=read_at, read_by=make_account())
 
 
 def at(year, month, day, hour=16):
@@ -40,9 +35,10 @@ def test_depth_today_follows_the_latest_level_at_or_before_the_moment():
     """Rule 3 of the design: 60 cm surveyed at gauge 20; gauge 35 gives 75, gauge 10 gives 50."""
     stand = make_stand(make_group())
     make_zone(stand, depth_cm=60, gauge_cm=20)
-    make_level(stand.site, 10, NOW - datetime.timedelta(days=3))
-    make_level(stand.site, 35, NOW)
-    make_level(make_site(make_group()), 99, NOW)
+    gauge = make_gauge(stand.site)
+    make_level(gauge, 10, NOW - datetime.timedelta(days=3))
+    make_level(gauge, 35, NOW)
+    make_level(make_gauge(make_site(make_group())), 99, NOW)
     for moment, depth_cm in ((NOW, 75), (NOW - datetime.timedelta(seconds=1), 50)):
         (known,) = depths_today(stand, moment)
         assert known.depth_cm == depth_cm
@@ -53,7 +49,7 @@ def test_depth_today_follows_the_latest_level_at_or_before_the_moment():
 def test_a_zone_surveyed_without_a_gauge_keeps_its_depth_and_says_so():
     stand = make_stand(make_group())
     make_zone(stand, depth_cm=60)
-    make_level(stand.site, 35)
+    make_level(make_gauge(stand.site), 35)
     (known,) = depths_today(stand, NOW)
     assert (known.depth_cm, known.level, known.reason.code) == (60, None, "water.no_gauge_at_survey")
 
@@ -63,7 +59,7 @@ def test_depths_of_a_stand_take_two_queries_however_many_zones(zones, django_ass
     stand = make_stand(make_group())
     for _number in range(zones):
         make_zone(stand, gauge_cm=20)
-    make_level(stand.site, 35)
+    make_level(make_gauge(stand.site), 35)
     with django_assert_num_queries(2):
         assert len(depths_today(stand, NOW)) == zones
 
@@ -105,7 +101,7 @@ def test_a_stand_s_page_says_method_wear_and_limits_of_each_zone():
     assert "life jacket" in found["c"].wear.items
     assert [name for name, today in found.items() if today.too_deep] == ["d"]
     assert [name for name, today in found.items() if not today.wading.open] == ["e"]
-    assert (page.stems, page.area_m2, page.year_of_treatment) == (500, None, 2)
+    assert (page.stems.stems, page.area_m2, page.year_of_treatment) == (500, None, 2)
     assert page.expected[0].code == "treatment.later_year"
 
 
@@ -127,5 +123,5 @@ def test_work_needs_the_introduced_reed_and_the_permitted_weeks(identification, 
 def test_the_age_of_a_level_is_counted_in_days_of_the_site():
     stand = make_stand(make_group())
     make_zone(stand, gauge_cm=20)
-    make_level(stand.site, 35, NOW - datetime.timedelta(days=9))
+    make_level(make_gauge(stand.site), 35, NOW - datetime.timedelta(days=9))
     assert stand_page(stand, DEFAULT_POLICY, NOW).zones[0].level_age_days == 9

@@ -1,5 +1,4 @@
 import datetime
-import uuid
 from contextlib import contextmanager
 from decimal import Decimal
 
@@ -10,11 +9,7 @@ from reedcrew.people.models import AuditEntry
 from reedcrew.stands import services, signals
 from reedcrew.stands.errors import (
     ChangedMeanwhile,
-    CheckInFuture,
     DryZoneHasDepth,
-    LevelImplausible,
-    ReadAlready,
-    ReadingInFuture,
     RemovedMeanwhile,
     SiteNameTaken,
     StandNameTaken,
@@ -22,7 +17,7 @@ from reedcrew.stands.errors import (
     ZoneInUse,
     ZoneNameTaken,
 )
-from reedcrew.stands.models import IdentificationCheck, Site, Stand, WaterLevel, Zone
+from reedcrew.stands.models import Site, Zone
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.outline import Outline, read_outline
 from reedcrew.trade.season import MonthDay
@@ -75,15 +70,6 @@ def record_zone(stand, **values):
 
 def change_zone(zone, *, version=1, outline=None, **values):
     return services.change_zone(zone=zone, version=version, actor=make_account(), now=NOW, outline=outline, **values)
-
-
-def record_check(stand, result, **values):
-    facts = {"characters": "sheaths held tight, stems tan", "checked_on": TODAY, "now": NOW, **values}
-    return services.record_check(stand=stand, result=result, actor=make_account(), **facts)
-
-
-def record_level(site, level_cm, read_at=NOW):
-    return services.record_water_level(site=site, level_cm=level_cm, read_at=read_at, actor=make_account(), now=NOW)
 
 
 def outline() -> Outline:
@@ -206,67 +192,6 @@ def test_a_stand_s_facts_change_but_not_its_identification():
         )
 
 
-@pytest.mark.parametrize(
-    ("result", "may_be_cut"),
-    [(Identification.INTRODUCED, True), (Identification.NATIVE, False), (Identification.NOT_SURE, False)],
-)
-def test_a_check_decides_whether_a_stand_may_be_cut(result, may_be_cut):
-    """Rule 2 of the design: native, or any doubt, protects the stand."""
-    stand = make_stand(make_group(), identification=Identification.UNCHECKED.value)
-    with heard(signals.identification_changed) as told:
-        check = record_check(stand, result)
-    assert told == [stand]
-    assert Stand.objects.get().may_be_cut is may_be_cut
-    assert stand.may_be_cut is may_be_cut
-    assert (check.characters, check.checked_on, check.recorded_at) == ("sheaths held tight, stems tan", TODAY, NOW)
-    assert AuditEntry.objects.get().detail == {"result": result.value, "checked_on": "2026-08-10"}
-
-
-def test_a_later_check_replaces_an_earlier_one():
-    stand = make_stand(make_group())
-    record_check(stand, Identification.INTRODUCED)
-    record_check(stand, Identification.NATIVE, now=NOW + datetime.timedelta(minutes=1))
-    assert Stand.objects.get().identification == Identification.NATIVE
-    assert IdentificationCheck.objects.count() == 2
-
-
-def test_an_old_check_recorded_late_does_not_open_a_protected_stand():
-    stand = make_stand(make_group())
-    record_check(stand, Identification.NATIVE)
-    with heard(signals.identification_changed) as told:
-        record_check(
-            stand,
-            Identification.INTRODUCED,
-            checked_on=TODAY - datetime.timedelta(days=300),
-            now=NOW + datetime.timedelta(hours=1),
-        )
-    assert Stand.objects.get().identification == Identification.NATIVE
-    assert told == []
-
-
-def test_a_check_pressed_twice_is_one_check():
-    stand, token = make_stand(make_group()), uuid.uuid4()
-    first = record_check(stand, Identification.NATIVE, submission=token)
-    assert record_check(stand, Identification.NATIVE, submission=token) == first
-    assert IdentificationCheck.objects.count() == 1
-
-
-def test_the_token_of_another_stand_s_check_hides_nothing():
-    group, token = make_group(), uuid.uuid4()
-    for stand in (make_stand(group), make_stand(group)):
-        record_check(stand, Identification.NATIVE, submission=token)
-    assert IdentificationCheck.objects.count() == 2
-
-
-def test_a_check_of_tomorrow_is_refused_by_the_clock_of_the_site():
-    """At 12:00 UTC on the 10th it is the 11th already on Kiritimati (UTC+14)."""
-    ahead = make_stand(make_group(), site=make_site(make_group(), time_zone="Pacific/Kiritimati"))
-    tomorrow = TODAY + datetime.timedelta(days=1)
-    record_check(ahead, Identification.INTRODUCED, checked_on=tomorrow)
-    with pytest.raises(CheckInFuture):
-        record_check(make_stand(make_group()), Identification.INTRODUCED, checked_on=tomorrow)
-
-
 def test_a_zone_is_recorded_with_outline_area_and_signal():
     stand = make_stand(make_group())
     with heard(signals.zone_changed) as told:
@@ -362,43 +287,3 @@ def test_a_zone_that_is_gone_is_said_to_be_gone():
         services.remove_zone(zone=zone, actor=make_account(), now=NOW)
     with pytest.raises(RemovedMeanwhile):
         change_zone(zone, depth_cm=10)
-
-
-def test_a_level_tells_each_stand_of_the_site_that_it_changes():
-    group = make_group()
-    site = make_site(group)
-    gauged, other, elsewhere = make_stand(group, site=site), make_stand(group, site=site), make_stand(group)
-    for stand, gauge_cm in ((gauged, 20), (gauged, 25), (other, None), (elsewhere, 20)):
-        make_zone(stand, gauge_cm=gauge_cm)
-    with heard(signals.zone_changed) as told:
-        level = record_level(site, 35)
-    assert told == [gauged]
-    assert (level.level_cm, level.read_at) == (35, NOW)
-    assert AuditEntry.objects.get().detail == {"level_cm": 35, "read_at": NOW.isoformat()}
-
-
-def test_a_level_pressed_twice_is_one_level_and_another_is_asked_back():
-    site = make_site(make_group())
-    assert record_level(site, 35) == record_level(site, 35)
-    with pytest.raises(ReadAlready) as refused:
-        record_level(site, 36)
-    assert (refused.value.field, "35" in str(refused.value)) == ("read_at", True)
-    assert WaterLevel.objects.count() == 1
-
-
-def test_a_level_that_is_still_to_be_read_is_refused():
-    with pytest.raises(ReadingInFuture):
-        record_level(make_site(make_group()), 35, read_at=NOW + datetime.timedelta(minutes=1))
-
-
-def test_no_level_and_no_survey_puts_a_zone_deeper_than_the_rules_can_judge():
-    """trade.water judges up to 1000 cm; a slip of the pen must not stop every page of the stand."""
-    stand = make_stand(make_group())
-    zone = make_zone(stand, depth_cm=60, gauge_cm=20)
-    with pytest.raises(LevelImplausible) as of_level:
-        record_level(stand.site, 961)
-    assert of_level.value.field == "level_cm"
-    record_level(stand.site, 960)
-    with pytest.raises(LevelImplausible) as of_zone:
-        change_zone(zone, gauge_cm=19)
-    assert of_zone.value.field == "gauge_cm"

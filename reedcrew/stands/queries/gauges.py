@@ -77,7 +77,7 @@ def level_problems(gauge: Gauge, rows: Sequence[LevelRow], now: datetime.datetim
     known = _known(gauge, rows)
     zones = zones_of_gauge(gauge)
     # A level that is too high for one zone is found once, not for each row: depth rises with the level.
-    highest = max((row.level_cm for row in rows), default=0)
+    highest = max((row.level_cm for row in rows if row.level_cm <= GAUGE_CM_MAX), default=-GAUGE_CM_MAX)
     deep = too_deep(zones, highest)
     found = []
     seen: dict[datetime.datetime, LevelRow] = {}
