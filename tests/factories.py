@@ -20,7 +20,7 @@ from reedcrew.stands.models import (
     WaterLevel,
     Zone,
 )
-from reedcrew.stock.models import Movement, StockLine
+from reedcrew.stock.models import Entry, GearSet, Kind, Movement, Place, StockLine
 from reedcrew.trade.identification import (
     Authority,
     Identification,
@@ -206,12 +206,32 @@ def make_sign_up(day: WorkDay, member: Member, **fields: Any) -> SignUp:
 
 
 def make_stock(group: Group, item: Item, count: int, *, size: str = "") -> StockLine:
+    """So many counted pieces in stock."""
     line, _created = StockLine.objects.get_or_create(group=group, item=item.value, size=size)
     if count:
+        entry = Entry.objects.create(group=group, made_by=make_account(), made_at=NOW)
         Movement.objects.create(
-            line=line, kind=Movement.Kind.RECEIVED, change=count, made_by=make_account(), made_at=NOW
+            entry=entry, line=line, kind=Kind.RECEIVED, number=count, source=Place.OUTSIDE, target=Place.SHELF
         )
     return line
+
+
+def make_sets(group: Group, item: Item, count: int, *, size: str = "", **fields: Any) -> list[GearSet]:
+    """So many sets in stock, with labels."""
+    line, _created = StockLine.objects.get_or_create(group=group, item=item.value, size=size)
+    entry = Entry.objects.create(group=group, made_by=make_account(), made_at=NOW)
+    made = [GearSet.objects.create(group=group, line=line, number=next(_numbers), **fields) for _set in range(count)]
+    for gear_set in made:
+        Movement.objects.create(
+            entry=entry,
+            line=line,
+            gear_set=gear_set,
+            kind=Kind.RECEIVED,
+            number=1,
+            source=Place.OUTSIDE,
+            target=Place.SHELF,
+        )
+    return made
 
 
 def account_of(member: Member) -> Account:

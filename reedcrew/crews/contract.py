@@ -45,6 +45,7 @@ from reedcrew.trade.pins import PinsRefused
 from reedcrew.trade.plan import Allotment, GearLine, Plan, Remedy, Unit
 from reedcrew.trade.policy import DEFAULT_POLICY, Policy
 from reedcrew.trade.reasons import Reason, reason
+from reedcrew.trade.stock_sizes import COUNT_MAX
 
 # What an entry can mean; more is a slip of the pen (convention).
 PEOPLE_MAX = 1000
@@ -52,7 +53,6 @@ ZONES_MAX = 50
 UNITS_MAX = 500
 WATER_DAYS_MAX = 10_000
 STOCK_LINES_MAX = 1000
-COUNT_MAX = 100_000
 NO_TIME = datetime.datetime.min.replace(tzinfo=datetime.UTC)  # stands in for what is faulty
 
 

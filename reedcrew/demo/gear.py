@@ -4,7 +4,7 @@ import datetime
 
 from reedcrew.people.models import Account, Group
 from reedcrew.stock import services
-from reedcrew.stock.models import Movement, StockLine
+from reedcrew.stock.models import Kind, StockLine
 from reedcrew.trade.items import Item
 
 # Item, size, how many came when the group was founded, and where it is kept.
@@ -54,13 +54,13 @@ RECEIVED: tuple[tuple[Item, str, int, str], ...] = (
 )
 
 # Item, size, what happened, how many, why, and how many days after the founding.
-MOVED: tuple[tuple[Item, str, Movement.Kind, int, str, int], ...] = (
-    (Item.HAND_SICKLE, "", Movement.Kind.LOST, 1, "Dropped in the outer edge", 108),
-    (Item.CHEST_WADERS, "44", Movement.Kind.RETIRED, 2, "Seams leak, cannot be mended", 150),
-    (Item.CHEST_WADERS, "42", Movement.Kind.RECEIVED, 1, "Gift of a member", 160),
-    (Item.LIFE_JACKET, "youth", Movement.Kind.RETIRED, 1, "Failed the float check", 155),
-    (Item.WHISTLE, "", Movement.Kind.RECOUNTED, 23, "", 160),
-    (Item.BAG, "", Movement.Kind.RECEIVED, 40, "Bought for the autumn", 165),
+MOVED: tuple[tuple[Item, str, Kind, int, str, int], ...] = (
+    (Item.HAND_SICKLE, "", Kind.LOST, 1, "Dropped in the outer edge", 108),
+    (Item.CHEST_WADERS, "44", Kind.RETIRED, 2, "Seams leak, cannot be mended", 150),
+    (Item.CHEST_WADERS, "42", Kind.RECEIVED, 1, "Gift of a member", 160),
+    (Item.LIFE_JACKET, "youth", Kind.RETIRED, 1, "Failed the float check", 155),
+    (Item.WHISTLE, "", Kind.RECOUNTED, 23, "", 160),
+    (Item.BAG, "", Kind.RECEIVED, 40, "Bought for the autumn", 165),
 )
 
 

@@ -29,6 +29,7 @@ class Deed(StrEnum):
     CHECK_REED = "record which reed a stand looks like"
     SEE_STOCK = "see the stock"
     KEEP_STOCK = "change the stock"
+    HANDLE_GEAR = "hand out gear, take it back, clean and dry it"
     POST_DAY = "post, edit and cancel work days"
     SEE_ROSTER = "see who has signed up"
     PLAN_CREWS = "plan pairs, roles and gear"
@@ -56,6 +57,7 @@ MAY: Mapping[Deed, frozenset[Role]] = MappingProxyType(
         Deed.CHECK_REED: _EVERYONE,
         Deed.SEE_STOCK: _STAFF,
         Deed.KEEP_STOCK: _ORGANIZERS,
+        Deed.HANDLE_GEAR: _FIELD,
         Deed.POST_DAY: _ORGANIZERS,
         Deed.SEE_ROSTER: _STAFF,
         Deed.PLAN_CREWS: _FIELD,

@@ -8,11 +8,14 @@ class StockConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Put this app's page into the menu."""
+        """Put this app's page into the menu, and what waits on the first page."""
+        from reedcrew.people.home import register_home_panel
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
+        from reedcrew.stock import panels
         from reedcrew.web.navigation import Entry, register
 
+        register_home_panel(panels.my_gear, order=30)
         register(
             Entry(
                 label=_("Stock"),

@@ -1,4 +1,4 @@
-"""Which sizes a stock line of an item can have."""
+"""Which sizes a stock line of an item can have, and how many pieces."""
 
 from collections.abc import Mapping
 from types import MappingProxyType
@@ -11,6 +11,7 @@ FOOT_LABELS = tuple(str(label) for label in range(35, 51))
 JACKET_LABELS = tuple(jacket.value for jacket in JacketClass)
 GLOVE_LABELS = tuple(str(row[0]) for row in GLOVES)
 NO_SIZE = ("",)
+COUNT_MAX = 100_000  # pieces of one line; what an entry can mean (convention)
 
 # Items that are not listed have no size.
 SIZES_OF: Mapping[Item, tuple[str, ...]] = MappingProxyType(

@@ -1,4 +1,4 @@
-"""Pages of the stock."""
+"""The list of the stock, and one line of it."""
 
 from django.contrib import messages
 from django.core.paginator import Paginator
@@ -6,12 +6,13 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods
 
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
 from reedcrew.stock import queries, services
-from reedcrew.stock.forms import LineForm, MovementForm
+from reedcrew.stock.forms import FindSetForm, LabelForm, LineForm, MovementForm
 from reedcrew.stock.models import StockLine
 from reedcrew.web.errors import refusals_on
 
@@ -26,7 +27,14 @@ def fetch_line(request: GroupRequest, pk: int) -> StockLine:
 @require_GET
 @group_page(Deed.SEE_STOCK)
 def stock(request: GroupRequest) -> HttpResponse:
-    context = {"items": queries.counts_by_item(request.group), "may_keep": request.member.may(Deed.KEEP_STOCK)}
+    find = FindSetForm(request.GET if "code" in request.GET else None, group=request.group)
+    if find.is_bound and find.is_valid():
+        return redirect(find.cleaned_data["code"])
+    context = {
+        "items": queries.counts_by_item(request.group),
+        "find": find,
+        "may_keep": request.member.may(Deed.KEEP_STOCK),
+    }
     return render(request, "stock/stock.html", context)
 
 
@@ -34,11 +42,12 @@ def stock(request: GroupRequest) -> HttpResponse:
 @group_page(Deed.SEE_STOCK)
 def line(request: GroupRequest, pk: int) -> HttpResponse:
     shown = fetch_line(request, pk)
-    ledger = queries.ledger(shown)
-    page = Paginator(ledger, ROWS_A_PAGE).get_page(request.GET.get("page"))
+    page = Paginator(queries.ledger(shown), ROWS_A_PAGE).get_page(request.GET.get("page"))
+    places = queries.place_counts([shown]).get(shown.pk, queries.PlaceCounts())
     context = {
         "line": shown,
-        "count": queries.LineCount(line=shown, on_hand=ledger[0].after if ledger else 0),
+        "count": queries.LineCount(line=shown, places=places),
+        "sets": queries.states_of_line(shown),
         "page": page,
         "may_keep": request.member.may(Deed.KEEP_STOCK),
     }
@@ -67,5 +76,21 @@ def record_movement(request: GroupRequest, pk: int) -> HttpResponse:
             services.record_movement(line=shown, actor=request.user, now=timezone.now(), **form.cleaned_data)
             messages.success(request, _("The movement is recorded."))
             return redirect(shown)
-    context = {"form": form, "line": shown, "on_hand": queries.on_hand(shown)}
+    context = {"form": form, "line": shown, "on_hand": queries.counted_in_stock(shown)}
     return render(request, "stock/record_movement.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+@group_page(Deed.KEEP_STOCK)
+def give_labels(request: GroupRequest, pk: int) -> HttpResponse:
+    """Counted pieces become sets with codes."""
+    shown = fetch_line(request, pk)
+    on_hand = queries.counted_in_stock(shown)
+    form = LabelForm(request.POST or None, initial={"number": on_hand or None})
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            made = services.give_labels(line=shown, actor=request.user, now=timezone.now(), **form.cleaned_data)
+            said = ngettext("%(count)d piece has a code now.", "%(count)d pieces have codes now.", len(made))
+            messages.success(request, said % {"count": len(made)})
+            return redirect(shown)
+    return render(request, "stock/give_labels.html", {"form": form, "line": shown, "on_hand": on_hand})

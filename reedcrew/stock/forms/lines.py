@@ -1,0 +1,80 @@
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from reedcrew.stock.models import Entry, GearSet, Kind, Place, StockLine
+from reedcrew.stock.services import COUNTED_KINDS
+from reedcrew.trade.items import Item
+from reedcrew.trade.stock_sizes import COUNT_MAX, FOOT_LABELS, GLOVE_LABELS, JACKET_LABELS
+from reedcrew.web.forms import CountField, SubmissionMixin
+from reedcrew.web.lengths import length_of
+
+LABELS = _("Each piece gets a number and a code of its own")
+LABELS_HELP = _("For what is looked after one by one: chest waders, life jackets, first-aid kits, sharp tools.")
+SIZES = [
+    ("", _("no size")),
+    (_("Chest waders and boots: EU size"), [(label, label) for label in FOOT_LABELS]),
+    (_("Life jackets: class on the label"), [(label, label) for label in JACKET_LABELS]),
+    (_("Gloves: size on the label"), [(label, label) for label in GLOVE_LABELS]),
+]
+SIZE_HELP = _("What the label of the thing says. Waders and boots that fit are found by it.")
+
+
+class MovementForm(SubmissionMixin):
+    """Why the count of a line changes."""
+
+    kind = forms.TypedChoiceField(
+        label=_("What happened"),
+        choices=[(kind.value, kind.label) for kind in COUNTED_KINDS],
+        coerce=Kind,
+        widget=forms.RadioSelect,
+    )
+    number = CountField(
+        label=_("How many"),
+        max_value=COUNT_MAX,
+        help_text=_("How many came or went. After a recount: how many without a label are in stock now."),
+    )
+    source = forms.TypedChoiceField(
+        label=_("Which of them"),
+        required=False,
+        coerce=Place,
+        empty_value=None,
+        choices=[
+            ("", _("those in stock")),
+            *((place.value, place.label) for place in (Place.USED, Place.WASHED, Place.REPAIR)),
+        ],
+        help_text=_("Matters for what was found damaged, lost or worn out."),
+    )
+    labels = forms.BooleanField(label=LABELS, required=False, help_text=_("Only for what was received."))
+    note = forms.CharField(
+        label=_("Note"),
+        required=False,
+        max_length=length_of(Entry, "note"),
+        help_text=_("For example the tear that was found, or the donor."),
+    )
+
+
+class LineForm(SubmissionMixin):
+    """A kind and size of gear that is new in the stock."""
+
+    item = forms.TypedChoiceField(label=_("Item"), choices=[("", "—"), *StockLine.ITEMS], coerce=Item)
+    size = forms.ChoiceField(label=_("Size"), required=False, choices=SIZES, help_text=SIZE_HELP)
+    number = CountField(label=_("How many are there now"), min_value=1, max_value=COUNT_MAX)
+    labels = forms.BooleanField(label=LABELS, required=False, help_text=LABELS_HELP)
+    note = forms.CharField(
+        label=_("Note"),
+        required=False,
+        max_length=length_of(StockLine, "note"),
+        help_text=StockLine._meta.get_field("note").help_text,
+    )
+
+
+class LabelForm(SubmissionMixin):
+    """Counted pieces that become sets."""
+
+    number = CountField(label=_("How many get a label"), min_value=1, max_value=COUNT_MAX)
+    shelf = forms.CharField(
+        label=_("Where they are kept"),
+        required=False,
+        max_length=length_of(GearSet, "shelf"),
+        help_text=GearSet._meta.get_field("shelf").help_text,
+    )

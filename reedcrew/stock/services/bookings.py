@@ -1,0 +1,107 @@
+"""Promising sets to the people of a day, as its plan gives them."""
+
+import datetime
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from django.db import transaction
+
+from reedcrew.people.locks import lock_group
+from reedcrew.people.models import Account, Group, Member
+from reedcrew.stock.models import Booking, GearSet, Occasion, Place
+from reedcrew.stock.queries import Outing, free_sets, last_movements, standing_bookings
+from reedcrew.stock.services.issue import occasion_of
+from reedcrew.trade.items import Item
+
+GONE = frozenset({Place.OUTSIDE, Place.REPAIR, Place.LENT, Place.LOST, Place.RETIRED})  # no booking outlasts these
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Want:
+    """One piece that a plan gives to a person."""
+
+    member: Member
+    item: Item
+    size: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Booked:
+    """The bookings of a day that stand now, and what no set was free for."""
+
+    bookings: Sequence[Booking]
+    unmet: Sequence[Want]
+
+
+@transaction.atomic
+def book(
+    *, group: Group, outing: Outing, wants: Sequence[Want], actor: Account | None, now: datetime.datetime
+) -> Booked:
+    """Promise a set for each thing that a day's plan gives somebody, where the group knows such sets one by one.
+
+    What is booked and still wanted stays with the same person; what is wanted no longer is free again; the rest gets
+    the sets that only this site may use first, then by number. Doing it again changes nothing. Days that overlap are
+    never promised the same set. Wants of items without labelled sets are no booking: they are counted.
+    """
+    group = lock_group(group)
+    occasion = occasion_of(group, outing)
+    known = set(GearSet.objects.of_group(group).values_list("line__item", "line__size").distinct())
+    open_wants = [want for want in wants if (want.item.value, want.size) in known]
+    kept, dropped = [], []
+    standing = list(standing_bookings(group, outing.key).select_related("gear_set__line", "member"))
+    last = last_movements(booking.gear_set for booking in standing)
+    for booking in standing:
+        line = booking.gear_set.line
+        want = next(
+            (
+                want
+                for want in open_wants
+                if (want.member.pk, want.item.value, want.size) == (booking.member_id, line.item, line.size)
+                and last[booking.gear_set_id].target not in GONE
+            ),
+            None,
+        )
+        if want is None:
+            dropped.append(booking.pk)
+        else:
+            open_wants.remove(want)
+            kept.append(booking)
+    Booking.objects.filter(pk__in=dropped).update(ended_at=now, ended_by=actor)
+    made, unmet = _promise(group, outing, occasion, open_wants, {each.gear_set_id for each in kept}, actor, now)
+    return Booked(bookings=[*kept, *made], unmet=unmet)
+
+
+@transaction.atomic
+def release(*, group: Group, key: int, actor: Account | None, now: datetime.datetime) -> int:
+    """End all bookings of a day, as when it is cancelled. Returns how many stood."""
+    group = lock_group(group)
+    return standing_bookings(group, key).update(ended_at=now, ended_by=actor)
+
+
+@transaction.atomic
+def tell_times(*, group: Group, outing: Outing) -> None:
+    """Keep the stock's word for a day up to date after the day was changed, where it has one."""
+    group = lock_group(group)
+    if Occasion.objects.filter(group=group, key=outing.key).exists():
+        occasion_of(group, outing)
+
+
+def _promise(
+    group: Group,
+    outing: Outing,
+    occasion: Occasion,
+    wants: Sequence[Want],
+    kept: set[int],
+    actor: Account | None,
+    now: datetime.datetime,
+) -> tuple[list[Booking], list[Want]]:
+    free = [state.gear_set for state in free_sets(group, outing) if state.gear_set.pk not in kept]
+    made, unmet = [], []
+    for want in wants:
+        fits = next((each for each in free if (each.line.item, each.line.size) == (want.item.value, want.size)), None)
+        if fits is None:
+            unmet.append(want)
+            continue
+        free.remove(fits)
+        made.append(Booking(occasion=occasion, gear_set=fits, member=want.member, made_by=actor, made_at=now))
+    return Booking.objects.bulk_create(made), unmet
