@@ -24,7 +24,7 @@ from django.test.utils import CaptureQueriesContext
 from hypothesis import settings as hypothesis_settings
 
 from tests.network import refuse_outside
-from tests.services import MailServer, mail_server, postgres, redis_server
+from tests.services import Mailbox, MailServer, imap_server, mail_server, postgres, redis_server
 from tests.worker import Worker, live_broker, run_worker
 
 HERE = Path(__file__).parent
@@ -165,6 +165,14 @@ def smtp_server(settings: Any) -> Iterator[MailServer]:
         settings.EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
         settings.EMAIL_HOST, settings.EMAIL_PORT, settings.EMAIL_TIMEOUT = "127.0.0.1", server.port, 10
         yield server
+
+
+@pytest.fixture
+def imap_mailbox(settings: Any, tmp_path: Path) -> Iterator[Mailbox]:
+    """A mailbox on a real IMAP server, from which the service reads during the test."""
+    with imap_server(tmp_path) as mailbox:
+        settings.IMAP_URL = mailbox.imap_url
+        yield mailbox
 
 
 @pytest.fixture

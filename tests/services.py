@@ -1,14 +1,17 @@
-"""The servers that a test run starts by itself, from packages, and stops with it: PostgreSQL, Redis, a mail server.
+"""The servers that a test run starts by itself, from packages, and stops with it: PostgreSQL, Redis, a mail server,
+a mailbox.
 
 Each is a real server of its own process (the mail server: of its own thread) on a free port of this machine. Nothing
 has to be set up by hand, and nothing outlives the run, however it ends.
 """
 
+import imaplib
 import os
 import shutil
 import signal
 import socket
 import subprocess
+import sys
 import time
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
@@ -20,6 +23,7 @@ from email.parser import BytesParser
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 import psycopg
 import redis
@@ -188,6 +192,8 @@ class MailServer:
     received: list[Received] = field(default_factory=list)
     refusals: deque[str] = field(default_factory=deque)
     """Answers for the next messages instead of accepting them, such as ``"451 4.3.0 Try later"``."""
+    mailbox: "Mailbox | None" = None
+    """Where mail is put besides, as a mail server does with mail of its own domain."""
 
     @property
     def email_url(self) -> str:
@@ -206,6 +212,8 @@ class MailServer:
                 raw=envelope.original_content,
             )
         )
+        if self.mailbox is not None:
+            self.mailbox.deliver(envelope.original_content, to=envelope.rcpt_tos[0])
         return "250 OK"
 
 
@@ -219,3 +227,61 @@ def mail_server() -> Iterator[MailServer]:
         yield server
     finally:
         controller.stop()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mailbox:
+    """A mailbox on a real IMAP server of this machine."""
+
+    port: int
+    user: str = "crew"
+    password: str = "only for tests"  # of a server that lives as long as one test
+
+    @property
+    def imap_url(self) -> str:
+        """The IMAP_URL of this mailbox."""
+        return f"imap://{self.user}:{quote(self.password)}@{LOOPBACK}:{self.port}/INBOX"
+
+    def deliver(self, raw: bytes, *, to: str) -> None:
+        """Put a mail into the mailbox, with the header that a mail server adds on delivery."""
+        with self._opened() as connection:
+            connection.append("INBOX", "", None, f"Delivered-To: {to}\r\n".encode() + raw)
+
+    def count(self, folder: str) -> int:
+        """How many mails lie in a folder; 0 when there is none of that name."""
+        with self._opened() as connection:
+            answer, found = connection.select(folder, readonly=True)
+            return int(found[0] or 0) if answer == "OK" else 0
+
+    @contextmanager
+    def _opened(self) -> Iterator[imaplib.IMAP4]:
+        with imaplib.IMAP4(LOOPBACK, self.port) as connection:
+            connection.login(self.user, self.password)
+            yield connection
+
+
+@contextmanager
+def imap_server(folder: Path) -> Iterator[Mailbox]:
+    """A running IMAP server with one empty mailbox."""
+    mailbox, log = Mailbox(port=free_port()), folder / "imap.log"
+    command: Sequence[str | Path] = [
+        *(Path(sys.executable).with_name("pymap"), "--host", LOOPBACK, "--port", str(mailbox.port), "--no-tls"),
+        *("dict", "--demo-user", mailbox.user, "--demo-password", mailbox.password),
+    ]
+    with log.open("wb") as file:
+        server = subprocess.Popen(command, stdout=file, stderr=file, preexec_fn=die_with_parent)
+
+    def answers() -> bool:
+        assert server.poll() is None, f"The IMAP server ended: {log.read_text()}"
+        try:
+            mailbox.count("INBOX")
+        except OSError:
+            return False
+        return True
+
+    try:
+        wait_until(answers, what="the IMAP server starts")
+        yield mailbox
+    finally:
+        server.terminate()
+        server.wait(START_S)

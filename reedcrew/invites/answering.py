@@ -18,8 +18,7 @@ def entry_of(link: AnswerLink) -> CalendarEntry | None:
         "sign_up__member__account", "sign_up__member__guardian__account", "sign_up__day__stand__site__group"
     )
     if link.purpose is Purpose.CONFIRM:
-        held = IncomingMail.objects.filter(pk=link.pk).values_list("entry", flat=True).first()
-        return entries.filter(pk=held).first()
+        return entries.filter(incoming_mails=link.pk).first()
     return entries.filter(pk=link.pk).first()
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from email.message import EmailMessage, Message
+from email.policy import SMTP
 
 ORGANIZER = "days@reedcrew.example"
 
@@ -59,7 +60,7 @@ def calendar_mail(
     part.replace_header("Content-Type", kind)
     if attached_too:
         mail.add_attachment(calendar, maintype="application", subtype="ics", filename="invite.ics")
-    return mail.as_bytes()
+    return mail.as_bytes(policy=SMTP)
 
 
 def plain_mail(words: str, *, sender: str, headers: Sequence[tuple[str, str]] = ()) -> bytes:
@@ -72,7 +73,7 @@ def plain_mail(words: str, *, sender: str, headers: Sequence[tuple[str, str]] = 
     mail["Subject"] = "Re: Work day"
     mail["Message-ID"] = "<words-1@mail.example>"
     mail.set_content(words)
-    return mail.as_bytes()
+    return mail.as_bytes(policy=SMTP)
 
 
 def delivery_report(*, status: str, recipient: str, action: str = "failed", returned_id: str = "") -> bytes:
@@ -123,4 +124,4 @@ def nested(levels: int, innermost: bytes) -> bytes:
         outer.set_payload([mail])
         mail = outer
     mail["From"] = "a@example.org"
-    return mail.as_bytes()
+    return mail.as_bytes(policy=SMTP)

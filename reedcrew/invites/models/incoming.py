@@ -107,7 +107,7 @@ class IncomingMail(models.Model):
     @property
     def reason(self) -> str:
         """Why it was taken as it was, in the reader's language; "" where there is nothing to say."""
-        return gettext(REASONS.get(self.why, self.why)) if self.why else ""
+        return str(REASONS.get(self.why) or gettext(self.why)) if self.why else ""
 
 
 class AddressFaultQuerySet(models.QuerySet["AddressFault"]):
