@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
-WIDTH_IN, HEIGHT_IN = 6.4, 3.4
+WIDTH_IN, HEIGHT_IN = 4.2, 2.9  # small, so that its letters can be read on a phone
 _one_at_a_time = threading.Lock()  # the library keeps its settings for the whole process
 SALT = "reedcrew"  # of the ids in a chart, so that it is the same each time it is drawn
 
@@ -104,7 +104,7 @@ def draw(chart: DotChart | BarChart, theme: Theme) -> bytes:
         "svg.hashsalt": SALT,
         "svg.fonttype": "path",
         "font.family": "DejaVu Sans",  # comes with the library: the same letters on every machine
-        "font.size": 11,
+        "font.size": 12,
         "text.color": inks.ink,
         "axes.labelcolor": inks.ink,
         "xtick.color": inks.ink,
@@ -173,7 +173,7 @@ def _dots(axes: Any, chart: DotChart, inks: Inks) -> None:
         elinewidth=1.8,
         capsize=5,
     )
-    axes.xaxis.set_major_locator(MaxNLocator(integer=True, nbins=8, min_n_ticks=1))
+    axes.xaxis.set_major_locator(MaxNLocator(integer=True, nbins=5, min_n_ticks=1))
     axes.xaxis.set_major_formatter(FuncFormatter(lambda value, _position: f"{value:.0f}"))
     tops = [dot.value if dot.high is None else dot.high for dot in dots]
     if tops and max(tops) > 0:
@@ -185,7 +185,7 @@ def _bars(axes: Any, chart: BarChart, inks: Inks) -> None:
 
     bars = chart.bars
     axes.bar(
-        [bar.label for bar in bars],
+        range(len(bars)),
         [bar.value for bar in bars],
         width=0.6,
         color=inks.reed,
@@ -193,6 +193,7 @@ def _bars(axes: Any, chart: BarChart, inks: Inks) -> None:
         ecolor=inks.ink,
         capsize=5,
     )
+    axes.set_xticks(range(len(bars)), [bar.label for bar in bars])
     axes.set_xlim(-0.75, max(len(bars), 1) - 0.25)
     axes.yaxis.set_major_locator(MaxNLocator(nbins=6, integer=True))
 
