@@ -70,6 +70,7 @@ def ask_quadrats(quadrats: Sequence[QuadratEntry]) -> tuple[QuadratFault, ...]:
     than 10 m, which a phone's position may be off, water on dry ground.
     """
     found: list[QuadratFault] = []
+    away = _metres_outside(quadrats)
     seen: set[tuple[int, int]] = set()
 
     def fault(index: int, field: str, sentence: str) -> None:
@@ -98,7 +99,7 @@ def ask_quadrats(quadrats: Sequence[QuadratEntry]) -> tuple[QuadratFault, ...]:
         if (entry.latitude is None) != (entry.longitude is None):
             missing = "latitude" if entry.latitude is None else "longitude"
             fault(index, missing, gettext("a position has both latitude and longitude. Give the other one too."))
-        elif away_m := _metres_outside(entry):
+        elif (away_m := away.get(index, 0)) > GPS_TOLERANCE_M:
             fault(
                 index,
                 "latitude",
@@ -199,12 +200,16 @@ def strike_survey(*, survey: Survey, reason: str, actor: Account, now: datetime.
     return row
 
 
-def _metres_outside(entry: QuadratEntry) -> float:
-    """Metres outside the zone's outline, 0 where that may be the phone's error or there is nothing to compare."""
-    if entry.zone.outline is None or entry.latitude is None or entry.longitude is None:
-        return 0
-    away_m = metres_outside(entry.zone.outline, (float(entry.longitude), float(entry.latitude)))
-    return away_m if away_m > GPS_TOLERANCE_M else 0
+def _metres_outside(quadrats: Sequence[QuadratEntry]) -> dict[int, float]:
+    """How far outside their zones' outlines those quadrats lie whose position is known, by their place in the list."""
+    of_zone: dict[Zone, dict[int, tuple[float, float]]] = {}
+    for index, each in enumerate(quadrats):
+        if each.zone.outline is not None and each.latitude is not None and each.longitude is not None:
+            of_zone.setdefault(each.zone, {})[index] = (float(each.longitude), float(each.latitude))
+    away: dict[int, float] = {}
+    for zone, positions in of_zone.items():
+        away |= zip(positions, metres_outside(zone.outline or {}, list(positions.values())), strict=True)
+    return away
 
 
 def _judge(

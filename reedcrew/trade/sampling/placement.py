@@ -6,10 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from pyproj import Transformer
-from shapely import Point
+from shapely import Point, transform
 from shapely.geometry import shape
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import transform
 
 from reedcrew.trade.errors import Faults
 from reedcrew.trade.outline import EARTH, Position
@@ -94,14 +93,13 @@ def random_places(
     return Placement(places=_walk(drawn, start), reasons=tuple(reasons))
 
 
-def metres_outside(outline: Mapping[str, object], position: Position) -> float:
-    """How far in metres a (longitude, latitude) position lies outside a GeoJSON Polygon or MultiPolygon.
+def metres_outside(outline: Mapping[str, object], positions: Sequence[Position]) -> tuple[float, ...]:
+    """How far in metres each (longitude, latitude) position lies outside a GeoJSON Polygon or MultiPolygon.
 
     0 inside and on its edge.
     """
     plane = _Plane(outline)
-    spot = Point(plane.spot(position))
-    return float(plane.polygon.distance(spot))
+    return tuple(float(plane.polygon.distance(Point(plane.spot(position)))) for position in positions)
 
 
 class _Plane:
@@ -113,7 +111,7 @@ class _Plane:
         self._to_plane = Transformer.from_crs(
             "EPSG:4326", f"+proj=laea +lat_0={middle.y} +lon_0={middle.x} +datum=WGS84 +units=m", always_xy=True
         )
-        self.polygon = transform(self._to_plane.transform, degrees)
+        self.polygon = transform(degrees, self._to_plane.transform, interleaved=False)
 
     def spot(self, position: Position) -> tuple[float, float]:
         """Metres east and north of the middle."""

@@ -30,7 +30,16 @@ HOLED = {
 }
 
 
-@pytest.mark.parametrize("outline", [SQUARE, STRIP, HOLED])
+TWO_PARTS = {
+    "type": "MultiPolygon",
+    "coordinates": [
+        SQUARE["coordinates"],
+        [[[-76.498, 44.25], [-76.497, 44.25], [-76.497, 44.251], [-76.498, 44.251], [-76.498, 44.25]]],
+    ],
+}
+
+
+@pytest.mark.parametrize("outline", [SQUARE, STRIP, HOLED, TWO_PARTS])
 def test_every_place_lies_inside_with_six_decimals(outline):
     places = random_places(outline, 60, seed=7, start=START).places
     assert len(places) == 60
@@ -99,7 +108,7 @@ def test_the_walk_goes_on_to_the_nearest():
 )
 def test_how_far_outside_a_quadrat_lies(position, outside):
     """Against the geodesic to the nearest point of the square's edge."""
-    metres = metres_outside(SQUARE, position)
+    (metres,) = metres_outside(SQUARE, [position])
     nearest = (min(max(position[0], -76.5), -76.499), min(max(position[1], 44.25), 44.251))
     assert metres == pytest.approx(Geod(ellps="WGS84").inv(*position, *nearest)[2], rel=1e-3, abs=0.01)
     assert (metres > 0.01) is outside
