@@ -488,12 +488,12 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
             "stems of the year before."
         ),
         "decline.limits_t": (
-            "Weighted by the surveys' standard errors. 95 % limits by t with {freedom} degrees of freedom from the "
+            "Weighted by the surveys' standard errors. 95 % limits by t (degrees of freedom: {freedom}) from the "
             "scatter around the line, and never narrower than by the standard errors."
         ),
         "decline.limits_t_unweighted": (
-            "Not every survey has a standard error, so all weigh alike. 95 % limits by t with {freedom} degrees of "
-            "freedom from the scatter around the line."
+            "Not every survey has a standard error, so all weigh alike. 95 % limits by t (degrees of "
+            "freedom: {freedom}) from the scatter around the line."
         ),
         "decline.limits_ratio": (
             "Two surveys only: 95 % limits are those of their ratio, by their standard errors (normal on the log "

@@ -189,10 +189,12 @@ def _bars(axes: Any, chart: BarChart, inks: Inks) -> None:
         [bar.value for bar in bars],
         width=0.6,
         color=inks.reed,
-        yerr=_errors(bars),
-        ecolor=inks.ink,
-        capsize=5,
     )
+    known = [place for place, bar in enumerate(bars) if bar.low != bar.high]
+    if known:
+        limits = _errors([bars[place] for place in known])
+        values = [bars[place].value for place in known]
+        axes.errorbar(known, values, yerr=limits, fmt="none", ecolor=inks.ink, elinewidth=1.8, capsize=5)
     axes.set_xticks(range(len(bars)), [bar.label for bar in bars])
     axes.set_xlim(-0.75, max(len(bars), 1) - 0.25)
     axes.yaxis.set_major_locator(MaxNLocator(nbins=6, integer=True))
