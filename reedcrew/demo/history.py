@@ -7,7 +7,7 @@ from random import Random
 
 from reedcrew.crews.models import Assignment
 from reedcrew.crews.services import make_due_plan, make_plan
-from reedcrew.demo import people
+from reedcrew.demo import people, tallies
 from reedcrew.demo.crowd import who_signs
 from reedcrew.demo.dates import at_site
 from reedcrew.demo.outings import OUTINGS, STARTS, Outing, post
@@ -22,8 +22,7 @@ from reedcrew.workdays.models import SignUp, WorkDay
 
 POSTED_BEFORE, SIGN_UPS_FOR = datetime.timedelta(days=24), datetime.timedelta(days=21)
 HOUR, MINUTE = datetime.timedelta(hours=1), datetime.timedelta(minutes=1)
-CHILD_COMES, ABSENT, EARLY, COUNTED = 0.6, 0.07, 0.1, 0.4  # how often
-BUNDLE_STEMS = (170, 260)
+CHILD_COMES, ABSENT, EARLY = 0.6, 0.07, 0.1  # how often
 STEMS_IN_PILE = 1500
 STRUCK = "Entered twice: the unit had told its number to both leads."
 
@@ -40,7 +39,7 @@ class Crew:
     rng: Random
 
 
-def work(stand: Stand, date: datetime.date, crew: Crew, *, planned: bool) -> WorkDay:
+def work(stand: Stand, date: datetime.date, crew: Crew, *, planned: bool, seasons_ago: int) -> WorkDay:
     """Write a whole past day; returns it closed. ``planned``: its pairs were planned on the evening before."""
     outing = OUTINGS[stand.name]
     posted = at_site(date, *STARTS) - POSTED_BEFORE
@@ -50,7 +49,7 @@ def work(stand: Stand, date: datetime.date, crew: Crew, *, planned: bool) -> Wor
         make_plan(day=day, actor=crew.organizer, now=day.starts_at - 15 * HOUR)
     units = _units(day)
     stays = [*_arrive(day, crew, units), *_walk_up(day, crew)]
-    stems = _tally(day, crew, outing, units)
+    stems = _tally(day, crew, units, seasons_ago=seasons_ago)
     _load(day, crew, outing, stems)
     _go_home(day, crew, stays)
     closed = fieldbook.close(day=day, actor=crew.lead, now=day.ends_at + HOUR)
@@ -142,42 +141,23 @@ def _walk_up(day: WorkDay, crew: Crew) -> list[Attendance]:
     ]
 
 
-def _tally(day: WorkDay, crew: Crew, outing: Outing, units: Units) -> int:
+def _tally(day: WorkDay, crew: Crew, units: Units, *, seasons_ago: int) -> int:
     """Stems of each unit, or of each zone where no units were planned; the first is entered twice and once struck out.
 
     Returns the stems that stand.
     """
-    cut_by = sorted({(zone.pk, number) for number, zone in units.values()})
-    zones = {zone.pk: zone for zone in day.zones.all()}
-    rows: list[tuple[Zone, int | None]] = [(zones[pk], number) for pk, number in cut_by]
-    rows += [(zone, None) for pk, zone in zones.items() if pk not in {planned for planned, _ in cut_by}]
-    total = 0
-    for count, (zone, unit_number) in enumerate(rows):
-        stems = crew.rng.randint(*outing.stems)
-        now = day.ends_at - crew.rng.randint(5, 40) * MINUTE
-        if stems < BUNDLE_STEMS[1] or crew.rng.random() < COUNTED:
-            tally = fieldbook.tally_counted(
-                day=day, zone=zone, stems=stems, unit_number=unit_number, actor=crew.lead, now=now
-            )
-        else:
-            bundles = max(2, stems // BUNDLE_STEMS[0])
-            sample = [crew.rng.randint(*BUNDLE_STEMS) for _ in range(min(bundles, crew.rng.randint(2, 3)))]
-            tally = fieldbook.tally_bundles(
-                day=day,
-                zone=zone,
-                bundles=bundles,
-                sample=sample,
-                unit_number=unit_number,
-                actor=crew.lead,
-                now=now,
-            )
-        total += tally.stems
-        if count == 0:
-            twice = fieldbook.tally_counted(
-                day=day, zone=zone, stems=tally.stems, unit_number=unit_number, actor=crew.organizer, now=day.ends_at
-            )
-            fieldbook.strike(entry=twice, reason=STRUCK, actor=crew.lead, now=day.ends_at + 5 * MINUTE)
-    return total
+    cuts = tallies.cuts_of(day, units, crew.rng, seasons_ago=seasons_ago)
+    entered = [tallies.enter(day, cut, crew.rng, lead=crew.lead) for cut in cuts]
+    twice = fieldbook.tally_counted(
+        day=day,
+        zone=cuts[0].zone,
+        stems=entered[0],
+        unit_number=cuts[0].unit_number,
+        actor=crew.organizer,
+        now=day.ends_at,
+    )
+    fieldbook.strike(entry=twice, reason=STRUCK, actor=crew.lead, now=day.ends_at + 5 * MINUTE)
+    return sum(entered)
 
 
 def _load(day: WorkDay, crew: Crew, outing: Outing, stems: int) -> None:

@@ -17,13 +17,12 @@ STARTS, ENDS = (9, 0), (13, 0)  # hour and minute at the site
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outing:
-    """A morning at a stand. ``adults`` beside the leads come to a past one; ``stems`` are the bounds of a tally."""
+    """A morning at a stand. ``adults`` beside the leads come to a past one."""
 
     title: str
     water_places: int
     land_places: int
     adults: int
-    stems: tuple[int, int]
     pile_place: str
     note: str
 
@@ -34,7 +33,6 @@ OUTINGS = {
         water_places=25,
         land_places=12,
         adults=16,
-        stems=(280, 640),
         pile_place="High bank above the landing",
         note="We meet on the gravel lot and walk over together. Coffee and a short briefing come before any cutting.",
     ),
@@ -43,7 +41,6 @@ OUTINGS = {
         water_places=12,
         land_places=10,
         adults=11,
-        stems=(220, 520),
         pile_place="Gravel beside the quarry gate",
         note="No phone signal here. Tell somebody at home when you will be back.",
     ),
@@ -52,7 +49,6 @@ OUTINGS = {
         water_places=8,
         land_places=8,
         adults=8,
-        stems=(8, 45),
         pile_place="Concrete slab behind the boathouse",
         note="Few stems are left: we search the whole fringe in a line and cut what we find.",
     ),

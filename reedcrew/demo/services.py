@@ -88,13 +88,14 @@ def mark_sent(group: Group) -> int:
 def _work_days(group: Group, stands: dict[str, Stand], season: Season, organizer: Account, *, year: int) -> None:
     """Write the closed days of one season by those who were members then."""
     planned = {day.date for day in season.closed[-PLANNED_DAYS:]}
-    for past in season.closed:
+    seasons_ago = season.year - year
+    for number, past in enumerate(season.closed):
         if past.date.year != year:
             continue
         crew = Crew(
             members=members_of(group),
             organizer=organizer,
             lead=account_for(email=mail_of(people.LEADS[0]), now=at_site(past.date, 8)),
-            rng=Random(f"{past.stand} {season.year - past.date.year}"),  # noqa: S311  # as above
+            rng=Random(f"{past.stand} {number}"),  # noqa: S311  # as above
         )
-        work(stands[past.stand], past.date, crew, planned=past.date in planned)
+        work(stands[past.stand], past.date, crew, planned=past.date in planned, seasons_ago=seasons_ago)
