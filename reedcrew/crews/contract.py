@@ -53,6 +53,7 @@ ZONES_MAX = 50
 UNITS_MAX = 500
 WATER_DAYS_MAX = 10_000
 STOCK_LINES_MAX = 1000
+ITEMS = frozenset(item.value for item in Item)
 NO_TIME = datetime.datetime.min.replace(tzinfo=datetime.UTC)  # stands in for what is faulty
 
 
@@ -247,9 +248,8 @@ def _volunteer(person: JsonFields) -> Volunteer:
     glove_mm = person.number("glove_mm", sizes.HAND_MM_MIN, sizes.HAND_MM_MAX)
     person.unless(boot_eu is None or boot_eu * 2 % 1 == 0, "boot_eu", "must be a whole or a half size")
     own = person.texts("own")
-    items = {item.value for item in Item}
     for place, name in enumerate(own):
-        person.unless(name in items, f"own[{place}]", f"must be one of: {', '.join(sorted(items))}")
+        person.unless(name in ITEMS, f"own[{place}]", f"must be one of: {', '.join(sorted(ITEMS))}")
     found = Volunteer(
         id=person.text("id"),
         adult=person.flag("adult", required=True),
@@ -265,7 +265,7 @@ def _volunteer(person: JsonFields) -> Volunteer:
         wishes=frozenset(person.texts("wishes")),
         apart=frozenset(person.texts("apart")),
         languages=frozenset(language.casefold() for language in person.texts("languages")),
-        own=frozenset(Item(name) for name in own if name in items),
+        own=frozenset(Item(name) for name in own if name in ITEMS),
         recent=frozenset(person.texts("recent")),
     )
     person.close()
@@ -273,11 +273,10 @@ def _volunteer(person: JsonFields) -> Volunteer:
 
 
 def _stock_line(line: JsonFields) -> StockLine:
-    items = {item.value for item in Item}
     name = line.text("item")
-    line.unless(name in items, "item", f"must be one of: {', '.join(sorted(items))}")
+    line.unless(name in ITEMS, "item", f"must be one of: {', '.join(sorted(ITEMS))}")
     found = StockLine(
-        item=Item(name) if name in items else Item.CHEST_WADERS,
+        item=Item(name) if name in ITEMS else Item.CHEST_WADERS,
         size=line.size("size"),
         count=line.whole("count", 0, COUNT_MAX, required=True) or 0,
     )

@@ -94,6 +94,7 @@ class DayModel:
         self.free: dict[tuple[str, str], Var] = {}
         self.cells: dict[tuple[Kind, Kind, str], Var] = {}
         self.trio: dict[tuple[str, str], Var] = {}
+        self.cuts: dict[tuple[str, str], Var] = {}
         self.trio_in = {zone: self.model.new_bool_var("") for zone in self.depths}
         self.units = {zone: self.model.new_int_var(0, room, "") for zone, room in self.room.items()}
         self.spotters = {zone: self.model.new_int_var(0, room, "") for zone, room in self.room.items()}
@@ -256,18 +257,33 @@ class DayModel:
             self.model.add_at_most_one([keeps, *self.in_water(person)])
             if person in self.posts.pinned:
                 self.model.add(keeps == 1)
+            if person in self.posts.contradicted:
+                self.model.add(keeps == 0)
             if post.role is Role.SPOTTER:
                 self.model.add(keeps <= total([self.units[zone] for zone in self.units if zone == post.zone]))
             elif not land_worked:
                 self.model.add(keeps <= total(self.units.values()))
+        self._hold_spade_crew()
+
+    def _hold_spade_crew(self) -> None:
+        """No dry zone holds more than its places. Who is pinned to no certain zone takes one that they may."""
         places = spade_places(self.day)
-        crew = [person for person in self.keeps if self.post_of(person).role is Role.SPADE_CREW]
+        here: dict[str, list[Var]] = defaultdict(list)
+        for person, keeps in self.keeps.items():
+            post = self.post_of(person)
+            if post.role is not Role.SPADE_CREW:
+                continue
+            if post.zone is not None:
+                here[post.zone].append(keeps)
+                continue
+            zones = [zone for zone in places if self.posts.may_take(person, post.role, zone)]
+            self.cuts.update({(person, zone): self.model.new_bool_var("") for zone in zones})
+            self.model.add(total(self.cuts[person, zone] for zone in zones) == keeps)
+            for zone in zones:
+                here[zone].append(self.cuts[person, zone])
         for zone, most in places.items():
-            here = [self.keeps[person] for person in crew if self.post_of(person).zone == zone]
-            if len(here) > most:
-                self.model.add(total(here) <= most)
-        if len(crew) > sum(places.values()):
-            self.model.add(total(self.keeps[person] for person in crew) <= sum(places.values()))
+            if len(here[zone]) > most:
+                self.model.add(total(here[zone]) <= most)
 
     def _leave_spotters(self) -> None:
         """H10: adults in no unit for each started group of units of each zone.

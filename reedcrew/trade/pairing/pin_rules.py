@@ -173,6 +173,10 @@ def _contradict(one: Pin, other: Pin) -> bool:
     people = {one.person} if one.kind is not PinKind.PAIR else {one.person, one.other}
     if one.kind in IN_WATER and other.kind in water:
         return other.person in people
+    if one.person == other.person and {one.kind, other.kind} == {PinKind.ROLE, PinKind.NOT_ROLE}:
+        return one.role is other.role
+    if one.person == other.person and one.kind in (PinKind.ZONE, PinKind.ROLE) and other.kind is PinKind.NOT_ZONE:
+        return one.zone == other.zone
     return (
         one.kind is other.kind
         and one.person == other.person

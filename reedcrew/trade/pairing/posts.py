@@ -27,6 +27,7 @@ class Posts:
     """``pinned`` must hold and ``told`` may be kept, by person; ``no_roles`` and ``no_zones`` are pinned against."""
 
     pinned: Mapping[str, Post]
+    contradicted: frozenset[str]  # people of whom pins say two things at once
     told: Mapping[str, Post]
     no_roles: Mapping[str, frozenset[Role]]
     no_zones: Mapping[str, frozenset[str]]
@@ -41,14 +42,19 @@ def posts_of(day: Day, people: Mapping[str, Candidate]) -> Posts:
     no_roles: dict[str, frozenset[Role]] = {}
     no_zones: dict[str, frozenset[str]] = {}
     pinned: dict[str, Post] = {}
+    contradicted: set[str] = set()
     for pin in day.pins:
         if pin.kind is PinKind.NOT_ROLE and pin.role is not None:
             no_roles[pin.person] = no_roles.get(pin.person, frozenset()) | {pin.role}
         elif pin.kind is PinKind.NOT_ZONE and pin.zone is not None:
             no_zones[pin.person] = no_zones.get(pin.person, frozenset()) | {pin.zone}
         elif pin.kind is PinKind.ROLE and pin.role is not None:
-            pinned[pin.person] = Post(role=pin.role, zone=pin.zone)
-    against = Posts(pinned={}, told={}, no_roles=no_roles, no_zones=no_zones)
+            before = pinned.get(pin.person, Post(role=pin.role))
+            if before.role is not pin.role or (None not in {before.zone, pin.zone} and before.zone != pin.zone):
+                contradicted.add(pin.person)
+            pinned[pin.person] = Post(role=pin.role, zone=pin.zone or before.zone)
+    against = Posts(pinned={}, contradicted=frozenset(), told={}, no_roles=no_roles, no_zones=no_zones)
+    contradicted.update(name for name, post in pinned.items() if not against.may_take(name, post.role, post.zone))
     told: dict[str, Post] = {}
     for role in () if day.told is None else day.told.roles:
         one, post = people.get(role.volunteer), Post(role=role.role, zone=role.zone)
@@ -56,7 +62,7 @@ def posts_of(day: Day, people: Mapping[str, Candidate]) -> Posts:
             continue
         if post_refusal(day, one, post) is None and (post.zone is not None) == (post.role in HAS_ZONE):
             told[one.id] = post
-    return Posts(pinned=pinned, told=told, no_roles=no_roles, no_zones=no_zones)
+    return Posts(pinned=pinned, contradicted=frozenset(contradicted), told=told, no_roles=no_roles, no_zones=no_zones)
 
 
 def post_refusal(day: Day, one: Candidate, post: Post) -> Reason | None:

@@ -98,17 +98,12 @@ def _kept(
 ) -> Iterator[Duty]:
     """Roles that are kept. A spotter whose zone holds no unit after all is free for something else."""
     worked = {unit.zone for unit in units}
-    places = dict(spade_places(day))
-    named = [(name, post) for name, post in sorted(kept.items()) if name in people]
-    for name, post in sorted(named, key=lambda each: each[1].zone is None):
+    for name, post in sorted(kept.items()):
         one, zone = people[name], post.zone
         if post.role is Role.SPOTTER and zone in worked and zone is not None:
             yield _spotter(day, one, zone, units)
-        elif post.role is Role.SPADE_CREW:
-            zone = zone or next((free for free, left in places.items() if left > 0), None)
-            if zone is not None:
-                places[zone] -= 1
-                yield _cutter(one, zone)
+        elif post.role is Role.SPADE_CREW and zone is not None:
+            yield _cutter(one, zone)
         elif post.role is Role.HAULER:
             yield _hauler(one)
         elif post.role in (Role.FIRST_AIDER, Role.SIGN_IN_DESK):

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ortools.sat.python import cp_model
 
@@ -97,7 +97,7 @@ def solve(day: Day, candidates: Sequence[Candidate], effort_per_goal: float = EF
         objective=objective,
         bound=bound,
         proven=objective == bound,
-        kept={person: built.post_of(person) for person, keeps in built.keeps.items() if solved.value(keeps)},
+        kept=_kept(built, solved),
         changed_bound=solved.bounds[0] if told else 0,
     )
 
@@ -163,6 +163,15 @@ def _ordered(built: DayModel) -> tuple[Aim, ...]:
     first = least_change(built)
     _hint_told(built)
     return (first, *aims(built))
+
+
+def _kept(built: DayModel, solved: Solved) -> dict[str, Post]:
+    """The posts that are kept, each with its zone."""
+    kept = {person: built.post_of(person) for person, keeps in built.keeps.items() if solved.value(keeps)}
+    for (person, zone), var in built.cuts.items():
+        if solved.value(var):
+            kept[person] = replace(kept[person], zone=zone)
+    return kept
 
 
 def _hint_told(built: DayModel) -> None:

@@ -23,6 +23,7 @@ from tests.trade.independent.limits import (
     spotters_needed,
     waders_fit,
 )
+from tests.trade.independent.pins import changed, pin_breaches
 from tests.trade.independent.rules import Breach, has_first_aider, has_guardian_among, unit_breaches
 from tests.trade.independent.shape import shape_breaches
 
@@ -66,6 +67,9 @@ class _Judge:
         yield from self._cover()
         yield from self._stock_used()
         yield from self._gear_lines()
+        yield from pin_breaches(self.day, self.plan)
+        if set(self.plan.get("changed", [])) != changed(self.day, self.plan):
+            yield Breach("S-CHANGED", "The plan names others as changed than those who were told something else.")
         if self.plan["status"] == "no_water_work" and self.plan["units"]:
             yield Breach("S-STATUS", "The status says no water work, and there are units.")
 

@@ -5,8 +5,9 @@ import subprocess
 import sys
 from pathlib import Path
 
-from reedcrew.crews.contract import day_from_json, plan_as_json
+from reedcrew.crews.contract import day_from_json, plan_as_json, refusal_as_json
 from reedcrew.trade.pairing import plan_day
+from reedcrew.trade.pins import PinsRefused
 from tests.trade.independent.limits import Json
 
 _ROOT = Path(__file__).parents[3]
@@ -17,6 +18,21 @@ def planned(day: Json) -> Json:
     read, warnings = day_from_json(json.loads(json.dumps(day)))
     plan: Json = json.loads(json.dumps(plan_as_json(plan_day(read), warnings)))
     return plan
+
+
+def answered(day: Json) -> Json:
+    """The plan of this day, or the contract's error object for pins that cannot be kept."""
+    try:
+        return planned(day)
+    except PinsRefused as error:
+        answer: Json = json.loads(json.dumps(refusal_as_json(error)))
+        return answer
+
+
+def refusal_of(answer: Json) -> Json | None:
+    """The error that stands in place of a plan, or None."""
+    error: Json | None = answer.get("error")
+    return error
 
 
 def planned_by_command(file: Path) -> Json:

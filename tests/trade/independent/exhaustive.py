@@ -22,7 +22,9 @@ from tests.trade.independent.limits import (
     spotters_needed,
     waders_fit,
 )
+from tests.trade.independent.pins import units_keep_pins
 from tests.trade.independent.rules import has_first_aider, unit_breaches
+from tests.trade.independent.shore import fewest_changes
 from tests.trade.independent.values import UnitOf, goal_values, rank
 
 Sets = dict[tuple[str, str], int]
@@ -30,15 +32,21 @@ Sets = dict[tuple[str, str], int]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Best:
-    """The values of the goals in the best plan, one plan that reaches them, and how many legal plans there are."""
+    """The values of the goals in the best plan, one plan that reaches them, and how many legal plans there are.
 
+    ``changed`` is how many people must be told something new, 0 where nothing was told.
+    """
+
+    changed: int
     values: tuple[int, ...]
     units: tuple[UnitOf, ...]
     legal_plans: int
 
 
-def best_plan(day: Json) -> Best:
-    """The lexicographically best of all legal plans of the day. Every day has one: nobody in water.
+def best_plan(day: Json) -> Best | None:
+    """The lexicographically best of all legal plans of the day, with the fewest changes before all goals.
+
+    Without pins every day has one: nobody in water. None where the pins leave none.
 
     A unit of three needs no rule of its own here. With one at most, a plan has an odd number of people in water exactly
     when it has one, so a best plan has one only where no plan of pairs puts as many people in water.
@@ -51,12 +59,16 @@ def best_plan(day: Json) -> Best:
     for units in _plans(day["volunteers"], _units(day, limits)):
         if not (_zones_and_spotters_suffice(day, zones, units, limits) and _gear_suffices(zones, units, sets)):
             continue
+        changes = fewest_changes(day, units, limits) if units_keep_pins(day, units) else None
+        if changes is None:
+            continue
         legal += 1
         values = goal_values(day, units)
-        if best is None or rank(values) > rank(best.values):
-            best = Best(values=values, units=units, legal_plans=0)
-    assert best is not None
-    return Best(values=best.values, units=best.units, legal_plans=legal)
+        if best is None or (-changes, rank(values)) > (-best.changed, rank(best.values)):
+            best = Best(changed=changes, values=values, units=units, legal_plans=0)
+    if best is None:
+        return None
+    return Best(changed=best.changed, values=best.values, units=best.units, legal_plans=legal)
 
 
 def most_equipped(people: Sequence[Json], sets: Sets) -> int:

@@ -33,6 +33,48 @@ def small_day(seed: int) -> Json:
     return build_day(rng, people=people, zones=rng.choice([1, 1, 2]), trouble=0.2)
 
 
+def pinned_day(seed: int) -> Json:
+    """A day of 2 to 9 people, mostly few, and 1 to 3 zones with one to four pins, some of which no plan can keep."""
+    rng = Random(seed)
+    people = rng.choice([2, 3, 4, 4, 5, 5, 6, 6, 7, 9])
+    day = build_day(rng, people=people, zones=rng.choice([1, 1, 2, 2, 3]), trouble=0.5)
+    return day | {"pins": [_pin(rng, day) for _ in range(rng.choice([1, 1, 2, 3, 4]))]}
+
+
+def on_the_day(seed: int, day: Json, plan: Json) -> Json:
+    """The same day in the morning: its plan was told, up to three people do not come, the water may have moved."""
+    rng = Random(seed)
+    away = set(
+        rng.sample([person["id"] for person in day["volunteers"]], min(len(day["volunteers"]), rng.randint(0, 3)))
+    )
+    rise = rng.choice([0, 0, 0, -15, 10, 20])
+    return day | {
+        "volunteers": [person for person in day["volunteers"] if person["id"] not in away],
+        "zones": [zone | {"depth_cm": max(0, zone["depth_cm"] + rise)} for zone in day["zones"]],
+        "pins": [pin for pin in day.get("pins") or [] if not away & {pin["person"], pin.get("other")}],
+        "told": {
+            "units": [{"zone": unit["zone"], "members": unit["members"]} for unit in plan["units"]],
+            "shore": [{name: line[name] for name in ("id", "role", "zone")} for line in plan["shore"]],
+        },
+    }
+
+
+def _pin(rng: Random, day: Json) -> Json:
+    person, other = rng.sample([one["id"] for one in day["volunteers"]], 2)
+    zone = rng.choice(day["zones"])["name"]
+    kind = rng.choice(["pair", "pair", "zone", "zone", "role", "role", "not pair", "not zone", "not water", "not role"])
+    pin: Json = {"kind": kind, "person": person}
+    if kind in ("pair", "not pair"):
+        pin["other"] = other
+    if kind in ("zone", "not zone"):
+        pin["zone"] = zone
+    if kind in ("role", "not role"):
+        pin["role"] = rng.choice(["spotter", "first-aider", "sign-in desk", "hauler", "spade crew"])
+    if pin.get("role") == "spotter" and kind == "role":
+        pin["zone"] = zone
+    return pin
+
+
 @st.composite
 def days(draw: st.DrawFn) -> Json:
     """Any day of the generator; a failing one shrinks to few people, few zones and a low seed."""
