@@ -60,6 +60,46 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
+            name="FeedAddress",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("digest", models.CharField(max_length=64, unique=True)),
+                ("made_at", models.DateTimeField()),
+                (
+                    "account",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="feed_address",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "address of a calendar",
+                "verbose_name_plural": "addresses of calendars",
+                "ordering": ["pk"],
+            },
+        ),
+        migrations.CreateModel(
+            name="GroupFeed",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("code", models.CharField(max_length=32, unique=True)),
+                ("opened_at", models.DateTimeField()),
+                (
+                    "group",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="feed", to="people.group"
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "public calendar",
+                "verbose_name_plural": "public calendars",
+                "ordering": ["pk"],
+            },
+        ),
+        migrations.CreateModel(
             name="IncomingMail",
             fields=[
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
@@ -138,6 +178,40 @@ class Migration(migrations.Migration):
                 "verbose_name_plural": "incoming mails",
                 "ordering": ["-received_at", "-pk"],
                 "indexes": [models.Index(fields=["message_id"], name="invites_incoming_by_id")],
+            },
+        ),
+        migrations.CreateModel(
+            name="MailChoice",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("week before", "a reminder one week before"),
+                            ("evening before", "a reminder on the evening before"),
+                            ("message", "messages of the organizers"),
+                            ("thanks", "thanks afterwards, with hours and stems"),
+                        ],
+                        max_length=14,
+                    ),
+                ),
+                ("wanted", models.BooleanField()),
+                ("changed_at", models.DateTimeField()),
+                (
+                    "account",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="mail_choices",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "choice of mail",
+                "verbose_name_plural": "choices of mail",
+                "ordering": ["kind", "pk"],
+                "constraints": [models.UniqueConstraint(fields=("account", "kind"), name="invites_choice_once")],
             },
         ),
         migrations.CreateModel(
