@@ -5,8 +5,10 @@ import pytest
 from reedcrew.people.roles import Role
 from reedcrew.trade.identification import Identification
 from tests.factories import (
+    make_gauge,
     make_group,
     make_member,
+    make_notice,
     make_site,
     make_stand,
     make_zone,
@@ -19,6 +21,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("august")]
 def every_page(group, stand, zone):
     """Each address of the app with the roles that may open it."""
     site = stand.site
+    notice = make_notice(site)
     everyone, organizers = set(Role), {Role.ORGANIZER}
     return [
         (url("stands", group), everyone),
@@ -28,6 +31,15 @@ def every_page(group, stand, zone):
         (url("change_site", group, site.pk), organizers),
         (url("record_stand", group, site.pk), organizers),
         (url("record_water_level", group, site.pk), organizers),
+        (url("levels", group, site.pk), everyone),
+        (url("record_levels", group, site.pk), organizers),
+        (url("record_gauge", group, site.pk), organizers),
+        (url("change_gauge", group, site.pk, make_gauge(site).pk), organizers),
+        (url("calendar", group, site.pk), everyone),
+        (url("notices", group, site.pk), everyone),
+        (url("record_notice", group, site.pk), organizers),
+        (url("change_notice", group, site.pk, notice.pk), organizers),
+        (url("end_notice", group, site.pk, notice.pk), organizers),
         (url("change_stand", group, stand.pk), organizers),
         (url("record_check", group, stand.pk), everyone),
         (url("checks", group, stand.pk), everyone),
