@@ -1,16 +1,18 @@
 """What a plan rests on, read from the rows: one work day as trade.day.Day."""
 
 import datetime
+from collections import Counter
 from collections.abc import Iterable
 from decimal import Decimal
 
 from django.db.models import Count, Q
 
+from reedcrew.crews.gear.outings import outing_of
 from reedcrew.crews.models import Assignment, PlanPin
 from reedcrew.people.models import Member, Wish
 from reedcrew.people.policy import policy_of
 from reedcrew.stands.queries import depths_today, rates_of, standing_stems
-from reedcrew.stock.queries import trade_stock
+from reedcrew.stock.queries import trade_stock, went_out
 from reedcrew.trade import day as trade
 from reedcrew.trade import pins as trade_pins
 from reedcrew.trade.items import Item, JacketClass
@@ -194,21 +196,31 @@ def _recent_partners(day: WorkDay, members: set[int]) -> dict[int, set[int]]:
 
 
 def free_stock(day: WorkDay) -> tuple[trade.StockLine, ...]:
-    """The group's stock less what the plans of overlapping days hold: two days are never promised the same set."""
-    held: dict[tuple[str, str], int] = {}
-    overlapping = Assignment.objects.in_force().filter(
-        Q(plan__day__starts_at__lt=day.ends_at, plan__day__ends_at__gt=day.starts_at),
-        plan__day__status=WorkDay.Status.POSTED,
-        plan__day__stand__site__group=day.group,
-    ).exclude(plan__day=day)
-    for gear in overlapping.values_list("gear", flat=True):
-        for allotment in gear:
-            if allotment["from"] == Source.STOCK:
-                key = allotment["item"], allotment["size"]
-                held[key] = held.get(key, 0) + 1
+    """What the stock can give the day, less what the plans of overlapping days hold: no set is promised twice.
+
+    What was handed out on an overlapping day is gone from the stock already and is not taken off again.
+    """
+    overlapping = (
+        Assignment.objects.in_force()
+        .filter(
+            Q(plan__day__starts_at__lt=day.ends_at, plan__day__ends_at__gt=day.starts_at),
+            plan__day__status=WorkDay.Status.POSTED,
+            plan__day__stand__site__group=day.group,
+        )
+        .exclude(plan__day=day)
+    )
+    promised = Counter(
+        (other, allotment["item"], allotment["size"])
+        for other, gear in overlapping.values_list("plan__day", "gear")
+        for allotment in gear
+        if allotment["from"] == Source.STOCK
+    )
+    held: Counter[tuple[str, str]] = Counter()
+    for (_other, item, size), pieces in (promised - went_out({key[0] for key in promised}, day.group)).items():
+        held[item, size] += pieces
     return tuple(
-        trade.StockLine(item=line.item, size=line.size, count=max(0, line.count - held.get((line.item, line.size), 0)))
-        for line in trade_stock(day.group)
+        trade.StockLine(item=line.item, size=line.size, count=max(0, line.count - held[line.item, line.size]))
+        for line in trade_stock(day.group, outing_of(day))
     )
 
 

@@ -31,6 +31,10 @@ class Item(StrEnum):
     SIGN_IN_SHEET = "sign-in sheet"
 
 
+# What nobody under 18 is handed (conservative; local rules on the work of minors decide).
+BLADES = frozenset({Item.HAND_SICKLE, Item.CANE_CUTTER, Item.SPADE})
+
+
 class JacketClass(StrEnum):
     """User class of a life jacket by body mass; bounds in trade.sizes."""
 
