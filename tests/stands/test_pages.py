@@ -67,7 +67,7 @@ def test_another_group_s_pages_are_not_there(client, group):
     client.force_login(make_member(own, role=Role.ORGANIZER).account)
     assert {client.get(address).status_code for address, _roles in pages} == {404}
     through_own = [address.replace(f"/g/{group.slug}/", f"/g/{own.slug}/") for address, _roles in pages]
-    reachable = {url("stands", own), url("record_site", own)}
+    reachable = {url("stands", own), url("record_site", own), url("characters", own)}
     assert {client.get(address).status_code for address in through_own if address not in reachable} == {404}
     assert {client.post(address).status_code for address in through_own if address not in reachable} <= {404, 405}
 

@@ -48,9 +48,10 @@ class IdentificationPanel:
 
 def checks_of(stand: Stand) -> "QuerySet[IdentificationCheck]":
     """The checks of a stand, the latest first, each with the name of who made it and its number of photos."""
-    return stand.checks.annotate(
+    named = stand.checks.annotate(
         recorded_by=member_name(group="stand__site__group", account="checked_by"), photo_count=Count("photos")
     )
+    return named.order_by("-checked_on", "-recorded_at", "-pk")  # counting drops the model's own order
 
 
 def latest_decision(stand: Stand) -> IdentificationDecision | None:
