@@ -65,18 +65,18 @@ def mark_moved_zones(
 def mark_season(*, site: Site, before: SeasonRules, after: SeasonRules, now: datetime.datetime) -> None:
     """Mark each day to come at a site that its calendar now closes, to all work or to work in water."""
     for day in WorkDay.objects.upcoming(now).filter(stand__site=site).with_stand():
-        was, now_is = before.verdict(day.date), after.verdict(day.date)
+        was, is_now = before.verdict(day.date), after.verdict(day.date)
+        in_water = works_in_water(day, now)
         closed = SeasonState.CLOSED
-        if now_is.state is closed and was.state is not closed:
-            why = reason("moves.season_closed")
-        elif now_is.water_closed and not was.water_closed and works_in_water(day, now):
-            why = reason("moves.season_water_closed")
-        elif set(now_is.authorities) - set(was.authorities):
-            why = reason("moves.season_closed" if now_is.state is closed else "moves.season_water_closed")
-        else:
+        newly = was.state_for(in_water=in_water) is not closed or set(is_now.authorities) - set(was.authorities)
+        if is_now.state_for(in_water=in_water) is not closed or not newly:
             continue
-        causes = now_is.reasons if now_is.state is closed else now_is.reasons[: len(now_is.authorities)]
-        mark_day(day=day, code=DayMark.Code.SEASON, reasons=(why, *causes), now=now)
+        if is_now.state is closed:
+            reasons = (reason("moves.season_closed"), *is_now.reasons)
+        else:
+            causes = [each for each in is_now.reasons if each.code.endswith("_in_water")]
+            reasons = (reason("moves.season_water_closed"), *causes)
+        mark_day(day=day, code=DayMark.Code.SEASON, reasons=reasons, now=now)
 
 
 def works_in_water(day: WorkDay, now: datetime.datetime) -> bool:
