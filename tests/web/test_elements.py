@@ -175,6 +175,8 @@ def test_numbers_keep_their_unit_on_the_line_and_unknown_ones_say_so():
     assert rendered("{% amount 1250.5 'cm' 1 %}") == "1,250.5\N{NO-BREAK SPACE}cm"
     assert rendered("{% amount depth 'cm' %}", depth=None) == "not known"
     assert rendered("{{ 12480|number }} {{ 0.613|number:2 }}") == "12,480 0.61"
+    # A float is rounded, not cut: 106.96 is nearer to 107.
+    assert rendered("{{ value|number }} {{ value|number:1 }}", value=106.96) == "107 107.0"
 
 
 def test_a_day_shows_weekday_and_year():

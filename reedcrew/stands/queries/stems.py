@@ -91,14 +91,12 @@ class StandStems:
     @property
     def low(self) -> int | None:
         """Lower 95 % limit of the counted zones, whole stems; None where none may be claimed."""
-        low = self.total.estimate.low if self.total else None
-        return None if low is None else math.floor(low)
+        return whole_limits(self.total.estimate if self.total else None)[0]
 
     @property
     def high(self) -> int | None:
         """Upper 95 % limit of the counted zones, whole stems; None where none may be claimed."""
-        high = self.total.estimate.high if self.total else None
-        return None if high is None else math.ceil(high)
+        return whole_limits(self.total.estimate if self.total else None)[1]
 
     @property
     def counted_stems(self) -> int:
@@ -121,6 +119,11 @@ class SurveyTotal:
     @property
     def quadrats(self) -> int:
         return sum(each.sample.sample.n for each in self.zones)
+
+    @property
+    def limits(self) -> tuple[int | None, int | None]:
+        """95 % limits of the total in whole stems."""
+        return whole_limits(self.total.estimate if self.total else None)
 
     @property
     def area_m2(self) -> float:
@@ -178,6 +181,20 @@ def survey_total(survey: Survey) -> SurveyTotal:
     """One survey, struck out or not, with its densities and total. Three queries."""
     (found,) = _totals([survey], list(survey.stand.zones.all()))
     return found
+
+
+def whole_limits(total: Estimate | None) -> tuple[int | None, int | None]:
+    """The limits of a number of stems, widened to whole stems; None where none may be claimed."""
+    if total is None or total.low is None or total.high is None:
+        return None, None
+    # Less than a millionth of a stem is the arithmetic's, not the stand's.
+    return math.floor(total.low + 1e-6), math.ceil(total.high - 1e-6)
+
+
+def plain(value: float, places: int) -> float:
+    """A number for a sentence: rounded, and without decimals where it is whole."""
+    rounded = round(value, places)
+    return int(rounded) if rounded == int(rounded) else rounded
 
 
 def _totals(surveys: Iterable[Survey], zones: list[Zone]) -> tuple[SurveyTotal, ...]:
@@ -263,17 +280,18 @@ def _standing(zone: Zone, counts: ZoneCounts | None) -> Standing:
         )
     how = reason(
         "stems.surveyed",
-        area_m2=round(counts.sample.area_m2 or 0.0, 1),
-        density=round(counts.density.value, 2),
+        area_m2=plain(counts.sample.area_m2 or 0.0, 1),
+        density=plain(counts.density.value, 2),
         n=counts.sample.sample.n,
-        quadrat_m2=counts.sample.quadrat_m2,
+        quadrat_m2=plain(counts.sample.quadrat_m2, 3),
         date=counts.survey.surveyed_on.isoformat(),
     )
+    low, high = whole_limits(total)
     return Standing(
         zone=zone,
         stems=round(total.value),
-        low=None if total.low is None else math.floor(total.low),
-        high=None if total.high is None else math.ceil(total.high),
+        low=low,
+        high=high,
         how=StemsHow.SURVEYED,
         survey=counts.survey,
         counts=counts,

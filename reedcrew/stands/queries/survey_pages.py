@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from reedcrew.people.queries import member_name
 from reedcrew.stands.models import Quadrat, Stand, Survey
-from reedcrew.stands.queries.stems import SurveyTotal, ZoneCounts, survey_total, survey_totals
+from reedcrew.stands.queries.stems import SurveyTotal, ZoneCounts, survey_total, survey_totals, whole_limits
 from reedcrew.trade.sampling import Dispersion, Estimate, dispersion
 
 
@@ -17,6 +17,11 @@ class SurveyedZone:
     density: Estimate
     total: Estimate | None
     spread: Dispersion
+
+    @property
+    def limits(self) -> tuple[int | None, int | None]:
+        """95 % limits of the zone's stems, whole."""
+        return whole_limits(self.total)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

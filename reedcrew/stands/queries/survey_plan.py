@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from reedcrew.stands.models import Zone
-from reedcrew.stands.queries.stems import Standing
+from reedcrew.stands.queries.stems import Standing, plain
 from reedcrew.trade.reasons import Reason, reason
 from reedcrew.trade.sampling import PLACES_MAX, Allocation, PlannedStratum, SizePlan, elzinga_size, stratified_size
 
@@ -106,7 +106,7 @@ def _known(
         return reason("survey_plan.no_counts")
     sample = standing.counts.sample.sample
     if standing.survey.quadrat_m2 != quadrat_m2:
-        return reason("survey_plan.other_size", quadrat_m2=standing.counts.sample.quadrat_m2)
+        return reason("survey_plan.other_size", quadrat_m2=plain(standing.counts.sample.quadrat_m2, 3))
     if sample.sd is None:
         return reason("survey_plan.one_quadrat")
     why = reason("survey_plan.counts", n=sample.n, date=standing.survey.surveyed_on.isoformat())

@@ -306,8 +306,12 @@ def hours_minutes(value: timedelta | float) -> str:
 
 @register.filter
 def number(value: int | float | Decimal, places: int = 0) -> str:
-    """``{{ stems|number }}`` or ``{{ depth|number:1 }}``: the reader's separators, so many places after the point."""
-    return number_format(value, decimal_pos=places, force_grouping=True)
+    """``{{ stems|number }}`` or ``{{ depth|number:1 }}``: the reader's separators, so many places after the point.
+
+    Rounded: Django itself would cut the digits of a float off.
+    """
+    shown = round(value, places) if isinstance(value, float) else value
+    return number_format(shown, decimal_pos=places, force_grouping=True)
 
 
 @register.simple_tag
