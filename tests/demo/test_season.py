@@ -20,9 +20,12 @@ from reedcrew.invites import outbox
 from reedcrew.invites.models import OutgoingMail
 from reedcrew.people.languages import LANGUAGE_CODES
 from reedcrew.people.models import Account, AuditEntry, Group, Member, PrivateRecord, Profile, Wish
+from reedcrew.people.policy import policy_of
 from reedcrew.people.roles import Role
 from reedcrew.people.words import OWN_GEAR
 from reedcrew.stands.models import Stand, Zone
+from reedcrew.stands.queries import rates_of
+from reedcrew.stands.work_records import latest_records
 from reedcrew.stock.models import StockLine
 from reedcrew.stock.queries import trade_stock
 from reedcrew.trade.identification import Identification
@@ -201,6 +204,17 @@ def test_stems_were_counted_both_ways_and_one_entry_was_struck_out():
     assert set(tallies.values_list("method", flat=True)) == {"counted", "bundles"}
     assert all(len(tally.sample) >= 2 for tally in tallies.filter(method="bundles"))
     assert tallies.exclude(struck_at=None).exists()
+
+
+def test_the_crews_work_at_a_pace_that_people_have_and_no_day_repeats_another():
+    """Starting rates are 100 stems an hour in water and 150 on land (convention); haulers count on land here."""
+    group = main_group()
+    rates = rates_of(group, policy_of(group))
+    assert 40 < rates.in_water.stems_per_hour < 140
+    assert 20 < rates.on_land.stems_per_hour < 150
+    assert rates.in_water.days >= 5
+    stems = [record.in_water.stems for record in latest_records(group)]
+    assert len(set(stems)) == len(stems)
 
 
 def test_some_hours_are_claimed_by_two_grants_and_one_is_corrected():
