@@ -10,6 +10,16 @@ class DayNotPlannable(ReedcrewError):
     sentence = _("This day is %(status)s or over: it is not planned any more.")
 
 
+class StandNotConfirmed(ReedcrewError):
+    """Design, rule 2: nobody is planned to cut what may be the native reed."""
+
+    code = "stand_not_confirmed"
+    sentence = _(
+        "%(stand)s is not confirmed as the introduced reed (it is: %(state)s), so nobody is planned to cut there. An "
+        "organizer has to decide which reed it is, or the day is cancelled."
+    )
+
+
 class PlanSuperseded(ReedcrewError):
     code = "plan_superseded"
     sentence = _("A newer plan was made since you opened the page. Look at it, then accept it.")

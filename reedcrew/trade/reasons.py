@@ -127,6 +127,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "what_if.opened": "{zone} would be open.",
         # Why what people were told stands no longer (crews.standing).
         "told.gone": "{who} is not expected any more.",
+        "told.stand_protected": "The stand is not confirmed as the introduced reed any more: nobody cuts there.",
         "told.not_here": "{who} may not enter {zone} as deep as it is today.",
         "told.not_together": "They may not be in one unit any more.",
         "told.zone_gone": "The zone is not worked on this day any more.",

@@ -2,7 +2,14 @@
 
 from reedcrew.crews.services.acceptance import Accepted, accept_plan
 from reedcrew.crews.services.pinning import PinFacts, ask_allowed, pin, row_of, unpin
-from reedcrew.crews.services.planning import ask_plannable, due_days, make_due_plan, make_plan, order_plan
+from reedcrew.crews.services.planning import (
+    ask_plannable,
+    due_days,
+    make_due_plan,
+    make_plan,
+    order_plan,
+    withdraw_plans,
+)
 
 __all__ = [
     "Accepted",
@@ -17,4 +24,5 @@ __all__ = [
     "pin",
     "row_of",
     "unpin",
+    "withdraw_plans",
 ]

@@ -8,18 +8,20 @@ from typing import Any
 
 from django.db import transaction
 
-from reedcrew.crews.errors import DayNotPlannable
+from reedcrew.crews.errors import DayNotPlannable, StandNotConfirmed
 from reedcrew.crews.inputs import day_input, free_stock
 from reedcrew.crews.models import Assignment, Plan, PlanDue
 from reedcrew.crews.records import allotment_records, plan_record, reason_records, remedy_records
 from reedcrew.crews.standing import note_fallen
 from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account
+from reedcrew.stands.models import Stand
 from reedcrew.trade import plan as trade
 from reedcrew.trade.day import Day
 from reedcrew.trade.pairing import plan_day
 from reedcrew.trade.pairing.model import PAIR
 from reedcrew.trade.pins import PinRefusal, PinsRefused
+from reedcrew.trade.reasons import reason
 from reedcrew.web.wake import wake
 from reedcrew.workdays.models import WorkDay
 
@@ -38,14 +40,17 @@ def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) ->
 
     The day is solved outside of any transaction, since a large day takes seconds. An order that came meanwhile stands,
     so that the next run sees what this one did not; a plan that was begun later stays current and is returned. Where
-    a day that overlaps was given gear meanwhile, or the stock changed, the plan is due again at once.
+    a day that overlaps was given gear meanwhile, or the stock changed, the plan is due again at once. Raises
+    StandNotConfirmed, also where the stand was closed while the day was solved.
     """
+    _ask_confirmed(day)
     orders = list(PlanDue.objects.filter(day=day).values_list("pk", "since"))
     question = day_input(day, now)
     answer, aside = _answer(question)
     with transaction.atomic():
         lock_group(day.group)  # days that overlap draw on one stock
         locked = WorkDay.objects.held(day.pk)
+        _ask_confirmed(locked)
         if later := locked.plans.filter(current=True, made_at__gt=now).first():
             return later
         locked.plans.filter(current=True).update(current=False)
@@ -68,13 +73,17 @@ def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) ->
 
 
 def ask_plannable(*, day: WorkDay, now: datetime.datetime) -> None:
-    """Refuse to plan a day that is over, closed or cancelled. Raises DayNotPlannable."""
+    """Refuse to plan a day that is over, closed or cancelled, or on a stand that nobody may cut.
+
+    Raises DayNotPlannable or StandNotConfirmed.
+    """
     if not day.is_open or day.has_ended(now):
         raise DayNotPlannable(status=day.get_status_display())
+    _ask_confirmed(day)
 
 
 def make_due_plan(*, day_pk: int, now: datetime.datetime) -> Plan | None:
-    """Plan a day if an order for it stands. A day that is closed, cancelled or over takes its order away."""
+    """Plan a day if an order for it stands. One that is closed, cancelled, over or protected takes its order away."""
     due = PlanDue.objects.filter(day=day_pk).first()
     if due is None:
         return None
@@ -82,7 +91,11 @@ def make_due_plan(*, day_pk: int, now: datetime.datetime) -> Plan | None:
     if not day.is_open or day.has_ended(now):
         due.delete()
         return None
-    return make_plan(day=day, actor=None, now=now)
+    try:
+        return make_plan(day=day, actor=None, now=now)
+    except StandNotConfirmed:
+        due.delete()  # confirmed again, the stand orders a plan anew
+        return None
 
 
 def due_days() -> Sequence[int]:
@@ -90,7 +103,23 @@ def due_days() -> Sequence[int]:
     return list(PlanDue.objects.order_by("since", "pk").values_list("day", flat=True))
 
 
+def withdraw_plans(*, stand: Stand, now: datetime.datetime) -> None:
+    """Take back the plans of a stand that nobody may cut any more: proposals go, and what people were told falls."""
+    for pk in WorkDay.objects.upcoming(now).filter(stand=stand).values_list("pk", flat=True):
+        day = WorkDay.objects.held(pk)
+        PlanDue.objects.filter(day=day).delete()
+        day.plans.filter(current=True).update(current=False)
+        protected = reason_records([reason("told.stand_protected")])
+        Assignment.objects.filter(plan__day=day, plan__told=True).update(fallen=protected)
+
+
 # --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _ask_confirmed(day: WorkDay) -> None:
+    stand = Stand.objects.get(pk=day.stand_id)  # as it is now, whatever the day was fetched with
+    if not stand.may_be_cut:
+        raise StandNotConfirmed(stand=stand.name, state=stand.get_identification_display())
 
 
 def _answer(question: Day) -> tuple[trade.Plan, tuple[PinRefusal, ...]]:
