@@ -10,19 +10,28 @@ class CrewsConfig(AppConfig):
     def ready(self) -> None:
         """Hear of what makes a plan due; add the plan to a day's pages, and places and readiness to start pages."""
         from reedcrew.crews import panels, readiness, receivers
+        from reedcrew.crews.gear import receivers as gear
+        from reedcrew.crews.gear.set_links import hand_out_links
+        from reedcrew.crews.signals import plan_accepted
         from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_changed, policy_changed
-        from reedcrew.stands.signals import zone_changed
+        from reedcrew.stands.signals import identification_changed, zone_changed
+        from reedcrew.stock import set_actions
         from reedcrew.stock.signals import stock_changed
         from reedcrew.workdays import day_pages
-        from reedcrew.workdays.signals import roster_changed
+        from reedcrew.workdays.signals import day_cancelled, day_changed, roster_changed
 
         roster_changed.connect(receivers.on_roster_changed)
         zone_changed.connect(receivers.on_zone_changed)
+        identification_changed.connect(receivers.on_identification_changed)
         member_changed.connect(receivers.on_member_changed)
         policy_changed.connect(receivers.on_group_changed)
         stock_changed.connect(receivers.on_group_changed)
+        plan_accepted.connect(gear.on_plan_accepted)
+        day_changed.connect(gear.on_day_changed)
+        day_cancelled.connect(gear.on_day_cancelled)
+        set_actions.register(hand_out_links)
         readiness.register(readiness.lines_of_plan, order=10)
         readiness.register(readiness.lines_of_day, order=20)
         register_home_panel(panels.my_places, order=20)
@@ -30,3 +39,4 @@ class CrewsConfig(AppConfig):
         register_group_panel(panels.readiness_of_group, order=15)
         day_pages.register_panel(panels.readiness_of_day, order=10)
         day_pages.register(day_pages.DayPage(label=_("Plan"), url_name="crews:plan", deed=Deed.PLAN_CREWS, order=30))
+        day_pages.register(day_pages.DayPage(label=_("Gear"), url_name="crews:gear", deed=Deed.HANDLE_GEAR, order=45))

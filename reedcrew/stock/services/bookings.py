@@ -9,7 +9,7 @@ from django.db import transaction
 from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Group, Member
 from reedcrew.stock.models import Booking, GearSet, Occasion, Place
-from reedcrew.stock.queries import Outing, free_sets, last_movements, standing_bookings
+from reedcrew.stock.queries import Outing, free_sets, last_movements, standing_bookings, states_of_group
 from reedcrew.stock.services.issue import occasion_of
 from reedcrew.trade.items import Item
 
@@ -67,7 +67,9 @@ def book(
             open_wants.remove(want)
             kept.append(booking)
     Booking.objects.filter(pk__in=dropped).update(ended_at=now, ended_by=actor)
-    made, unmet = _promise(group, outing, occasion, open_wants, {each.gear_set_id for each in kept}, actor, now)
+    sets_kept = {each.gear_set_id for each in kept}
+    _strike_what_they_have(open_wants, occasion, sets_kept)
+    made, unmet = _promise(group, outing, occasion, open_wants, sets_kept, actor, now)
     return Booked(bookings=[*kept, *made], unmet=unmet)
 
 
@@ -84,6 +86,17 @@ def tell_times(*, group: Group, outing: Outing) -> None:
     group = lock_group(group)
     if Occasion.objects.filter(group=group, key=outing.key).exists():
         occasion_of(group, outing)
+
+
+def _strike_what_they_have(wants: list[Want], occasion: Occasion, booked: set[int]) -> None:
+    """Whoever was handed another set of the kind on the day wants none any more."""
+    for state in states_of_group(occasion.group):
+        if state.occasion != occasion or state.holder is None or state.gear_set.pk in booked:
+            continue
+        line = state.gear_set.line
+        want = Want(member=state.holder, item=line.kind, size=line.size)
+        if want in wants:
+            wants.remove(want)
 
 
 def _promise(

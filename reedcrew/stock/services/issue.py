@@ -88,8 +88,9 @@ def issue(
             for each in counted
         ),
     ]
-    bookings = list(standing_bookings(group, outing.key).filter(gear_set__in=[each.gear_set for each in states]))
-    unbooked = {state.gear_set.pk for state in states} - {each.gear_set_id for each in bookings}
+    given = {state.gear_set.pk: state.gear_set.line_id for state in states}
+    bookings = list(standing_bookings(group, outing.key).select_related("gear_set"))
+    unbooked = given.keys() - {each.gear_set_id for each in bookings}
     entry = write(
         group=group,
         moves=moves,
@@ -99,8 +100,7 @@ def issue(
         submission=submission,
         tell=bool(unbooked),
     )
-    others = [each.pk for each in bookings if each.member_id != member.pk]
-    Booking.objects.filter(pk__in=others).update(ended_at=now, ended_by=actor)
+    Booking.objects.filter(pk__in=_settled(bookings, member, given)).update(ended_at=now, ended_by=actor)
     return entry
 
 
@@ -174,6 +174,19 @@ def _said(sets: Sequence[GearSet], counted: Sequence[Pieces]) -> dict[str, objec
         "sets": sorted(each.pk for each in sets),
         "counted": sorted([each.line.pk, each.number] for each in counted),
     }
+
+
+def _settled(bookings: Sequence[Booking], member: Member, given: Mapping[int, int]) -> list[int]:
+    """Bookings that end as sets (``given``, with their lines) go to a person: others' of these, and the person's own
+    of another set of the same kind."""
+    theirs = {each.gear_set_id for each in bookings if each.member_id == member.pk}
+    instead = {line for gear_set, line in given.items() if gear_set not in theirs}
+    return [
+        each.pk
+        for each in bookings
+        if (each.member_id != member.pk and each.gear_set_id in given)
+        or (each.member_id == member.pk and each.gear_set_id not in given and each.gear_set.line_id in instead)
+    ]
 
 
 def _ask_ready(group: Group, outing: Outing, states: Sequence[SetState]) -> None:
