@@ -31,7 +31,14 @@ class SiteFacts:
     emergency_entrance: str
     hazards: str
     gauge_cm: int | None
+    gauge_name: str = ""
+    gauge_datum: str = ""
     window: Window | None = None
+
+    @property
+    def usual_cm(self) -> int:
+        """The usual gauge level, 0 where there is no gauge."""
+        return self.gauge_cm or 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +84,8 @@ SITES = (
             "the buoys. Ticks in the long grass. Poison ivy along the path."
         ),
         gauge_cm=120,
+        gauge_name="Staff at the old landing",
+        gauge_datum="gauge zero is 73.10 m above the invented Quillet datum",
     ),
     SiteFacts(
         name="Quarry Marsh",
@@ -92,6 +101,8 @@ SITES = (
             "of the pool. Wasps in the old wall."
         ),
         gauge_cm=88,
+        gauge_name="Painted mark at the plank bridge",
+        gauge_datum="lower edge of the white band on the north pile",
         window=QUARRY_WINDOW,
     ),
     SiteFacts(

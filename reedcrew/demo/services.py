@@ -15,8 +15,9 @@ from reedcrew.demo.gear import enter_stock
 from reedcrew.demo.history import Crew, work
 from reedcrew.demo.neighbours import found_neighbours
 from reedcrew.demo.places import GROUP_NAME
-from reedcrew.demo.shore import enter_sites, enter_stands, read_gauges, survey_zones
+from reedcrew.demo.shore import enter_sites, enter_stands, survey_zones
 from reedcrew.demo.upcoming import post_later, post_next
+from reedcrew.demo.water import enter_gauges, enter_notices, read_after_storm, read_gauges
 from reedcrew.invites.models import OutgoingMail
 from reedcrew.people.models import Account, Group
 from reedcrew.people.services import account_for, found_group
@@ -57,10 +58,12 @@ def load_season(*, now: datetime.datetime) -> Loaded | None:
         now=founded,
     ).group
     sites = enter_sites(group, organizer, founded)
+    gauges = enter_gauges(sites, organizer, founded)
+    enter_notices(sites, organizer, founded)
     stands = enter_stands(sites, season, organizer, founded)
     survey_zones(stands, season, organizer, now)
     enter_stock(group, organizer, founded)
-    read_gauges(sites, season, organizer, now, Random("gauges"))  # noqa: S311  # the demo, not a secret
+    read_gauges(gauges, season, organizer, now, Random("gauges"))  # noqa: S311  # the demo, not a secret
     for years_ago in (2, 1):
         enter_people(group, organizer, season, now, seasons_ago=years_ago)
         _work_days(group, stands, season, organizer, year=season.year - years_ago)
@@ -71,6 +74,7 @@ def load_season(*, now: datetime.datetime) -> Loaded | None:
     make_wishes(members, organizer, now - datetime.timedelta(days=25))
     post_next(stands, members, season, organizer, now)
     post_later(stands, members, season, organizer, now, Random("later"))  # noqa: S311  # as above
+    read_after_storm(gauges, organizer, now)
     coordinator = account_for(email=mail_of(people.COORDINATOR), now=now)
     enter_grants(group, stands, season, coordinator, now)
     return Loaded(group=group, neighbours=found_neighbours(season, now), season=season)

@@ -1,14 +1,13 @@
-"""Enters the shore of the demo group: sites, stands, checks, zones with their yearly surveys, gauge levels."""
+"""Enters the shore of the demo group: sites, stands, checks, zones with their yearly surveys."""
 
 import datetime
 import json
 import math
 from collections.abc import Mapping
 from decimal import Decimal
-from random import Random
 
 from reedcrew.demo.checks import enter_checks
-from reedcrew.demo.dates import DAY, Season, at_site
+from reedcrew.demo.dates import Season, at_site
 from reedcrew.demo.places import SITES, STANDS, TIME_ZONE, ZONES, SiteFacts, StandFacts, ZoneFacts
 from reedcrew.people.models import Account, Group
 from reedcrew.stands import services
@@ -16,8 +15,6 @@ from reedcrew.stands.models import Site, Stand, Zone
 from reedcrew.trade.outline import EARTH, Outline, read_outline
 
 SURVEYED = (6, 20)  # month and day of each year's survey
-LEVEL_SWING_CM = 5  # so far the gauge wanders from its usual level
-LEVEL_NOW_CM = 3  # the latest reading stands so far above the level of the surveys
 
 
 def outline_of(site: Site, corners: tuple[tuple[float, float], ...]) -> Outline:
@@ -40,22 +37,6 @@ def survey_zones(stands: Mapping[str, Stand], season: Season, actor: Account, no
     """Enter the zones as surveyed in June two years ago, and their later surveys as far as they lie in the past."""
     for facts in ZONES:
         _survey(stands[facts.stand], facts, season, actor, now)
-
-
-def read_gauges(sites: Mapping[str, Site], season: Season, actor: Account, now: datetime.datetime, rng: Random) -> None:
-    """Enter the levels of each gauge: of the mornings of closed days, and one that was read yesterday."""
-    for facts in SITES:
-        if facts.gauge_cm is None:
-            continue
-        site = sites[facts.name]
-        mornings = sorted({day.date for day in season.closed})
-        for date in mornings:
-            read_at = at_site(date, 8)
-            level_cm = facts.gauge_cm + rng.randint(-LEVEL_SWING_CM, LEVEL_SWING_CM)
-            services.record_water_level(site=site, level_cm=level_cm, read_at=read_at, actor=actor, now=read_at)
-        services.record_water_level(
-            site=site, level_cm=facts.gauge_cm + LEVEL_NOW_CM, read_at=now - DAY, actor=actor, now=now - DAY
-        )
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------
