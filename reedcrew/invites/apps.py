@@ -43,3 +43,22 @@ class InvitesConfig(AppConfig):
                 visible=member_may(Deed.SEE_MAIL),
             )
         )
+        navigation.register(
+            navigation.Entry(
+                label=_("Public calendar"),
+                url_name="invites:group_calendar",
+                order=72,
+                icon="day",
+                of_group=True,
+                visible=member_may(Deed.SEE_GROUP),
+            )
+        )
+        navigation.register(
+            navigation.Entry(
+                label=_("Mail and calendar"),
+                url_name="invites:mail_and_calendar",
+                order=92,
+                icon="mail",
+                visible=navigation.signed_in,
+            )
+        )

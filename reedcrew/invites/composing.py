@@ -11,7 +11,7 @@ from reedcrew.invites.letters import LetterContext, Wording, render_letter
 from reedcrew.invites.mailbox import Mailbox
 from reedcrew.invites.models import CalendarEntry
 from reedcrew.web.times import moment_text
-from reedcrew.workdays.models import SignUp
+from reedcrew.workdays.models import SignUp, WorkDay
 
 # What a letter warns of, by where the person works; keys of web.cautions.CAUTIONS.
 DANGERS = {SignUp.Place.WATER.value: ("water", "blades"), SignUp.Place.LAND.value: ("blades",)}
@@ -22,9 +22,9 @@ def service_mailbox(name: str) -> Mailbox:
     return Mailbox(address=settings.MAIL_FROM, name=name)
 
 
-def day_url(sign_up: SignUp) -> str:
+def day_url(day: WorkDay) -> str:
     """The absolute address of the day's public page."""
-    return f"{settings.SITE_URL}{sign_up.day.get_public_url()}"
+    return f"{settings.SITE_URL}{day.get_public_url()}"
 
 
 def event_of(sign_up: SignUp, entry: CalendarEntry, *, comment: str = "") -> CalendarEvent:
@@ -40,11 +40,11 @@ def event_of(sign_up: SignUp, entry: CalendarEntry, *, comment: str = "") -> Cal
         start=day.starts_at.astimezone(zone),
         end=day.ends_at.astimezone(zone),
         summary=day.title,
-        description="\n\n".join(part for part in (day.note, day.what_to_bring, day_url(sign_up)) if part),
+        description="\n\n".join(part for part in (day.note, day.what_to_bring, day_url(day)) if part),
         location=f"{site.meeting_place}, {site.name}",
         latitude=float(site.latitude),
         longitude=float(site.longitude),
-        url=day_url(sign_up),
+        url=day_url(day),
         status=Status.CONFIRMED if is_firm else Status.TENTATIVE,
         transparency=Transparency.TRANSPARENT if waits else Transparency.OPAQUE,
         organizer=service_mailbox(entry.organizer_name),
@@ -83,8 +83,8 @@ def letter_context(sign_up: SignUp) -> LetterContext:
         "start": day.starts_at.astimezone(zone),
         "end": day.ends_at.astimezone(zone),
         "place": f"{site.meeting_place}, {site.name}",
-        "day_url": day_url(sign_up),
-        "withdraw_url": day_url(sign_up),
+        "day_url": day_url(day),
+        "withdraw_url": day_url(day),
         "latitude": float(site.latitude),
         "longitude": float(site.longitude),
         "contact": [group.contact_email],

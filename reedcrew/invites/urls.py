@@ -1,8 +1,8 @@
-"""Addresses of the outbox, the inbox and the links in mails."""
+"""Addresses of the outbox, the inbox, calendars to subscribe to, and the links in mails."""
 
 from django.urls import path
 
-from reedcrew.invites.views import answers, inbox, outbox
+from reedcrew.invites.views import answers, feeds, inbox, outbox
 
 app_name = "invites"
 urlpatterns = [
@@ -11,5 +11,14 @@ urlpatterns = [
     path("g/<slug:slug>/inbox/", inbox.inbox, name="inbox"),
     path("g/<slug:slug>/inbox/<int:pk>/seen/", inbox.seen, name="seen"),
     path("g/<slug:slug>/inbox/<int:pk>/address/", inbox.clear_address, name="clear_address"),
+    path("g/<slug:slug>/calendar/", feeds.group_calendar, name="group_calendar"),
+    path("g/<slug:slug>/calendar/keep/", feeds.keep_group_calendar, name="keep_group_calendar"),
+    path("me/mail/", feeds.mail_and_calendar, name="mail_and_calendar"),
+    path("me/mail/choose/", feeds.choose, name="choose"),
+    path("me/mail/address/", feeds.make_address, name="make_address"),
+    path("me/mail/address/revoke/", feeds.revoke_address, name="revoke_address"),
+    path("feed/<str:token>.ics", feeds.personal, name="feed"),
+    path("calendar/<str:code>.ics", feeds.of_group, name="group_feed"),
+    path("unsubscribe/<str:token>/", feeds.unsubscribe, name="unsubscribe"),
     path("answers/<str:token>/", answers.answer, name="answer"),
 ]

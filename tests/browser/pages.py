@@ -9,11 +9,21 @@ from tests.browser.whole_group import WholeGroup
 
 # Addresses that show no page of their own, by why.
 TAKE_POSTS = {
-    *("people:drop_wish", "workdays:withdraw_other", "workdays:withdraw", "crews:plan_now", "invites:send_again"),
+    *(
+        "people:drop_wish",
+        "workdays:withdraw_other",
+        "workdays:see_mark",
+        "workdays:withdraw",
+        "crews:plan_now",
+        "invites:send_again",
+    ),
     *("workdays:give_place", "workdays:take_place", "invites:seen", "invites:clear_address"),
+    *("invites:keep_group_calendar", "invites:choose", "invites:make_address", "invites:revoke_address"),
     *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:walk_up", "grants:claim"),
 }
 GIVE_FILES = {
+    "invites:feed",
+    "invites:group_feed",
     "web:healthz",
     "web:mail_download",
     "grants:hours_csv",
@@ -74,24 +84,31 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
     zone, line = whole.zone.pk, whole.line.pk
     check = whole.stand.checks.get()
     photo = check.photos.get().code
+    survey, struck = whole.stand.surveys.get(struck_at=None).pk, whole.stand.surveys.exclude(struck_at=None).get().pk
+    drawn = f"zone={zone}&count=5&apart_m=5&seed=7"
+    planned = "precision=20&confidence=0.95&allocation=by+area&quadrat_m2=1"
     return {
         "visitor": [
             *("/", "/no-such-page/", reverse("account_request_login_code"), reverse("account_inactive")),
             *(each.get_public_url() for each in (day, whole.closed, whole.cancelled, whole.unplanned)),
             *(reverse("web:mail"), reverse("web:mail_message", args=[whole.mail])),
+            *whole.mail_links,
         ],
         "newcomer": [
             *("/", reverse("people:profile"), reverse("people:found")),
             reverse("workdays:sign_up", args=[day.share_code]),
         ],
         "volunteer": [
-            *("/", reverse("people:profile"), reverse("account_logout")),
+            *("/", reverse("people:profile"), reverse("account_logout"), reverse("invites:mail_and_calendar")),
+            at("invites:group_calendar"),
             *(at("people:group"), at("people:rules"), at("people:add_child"), at("workdays:days")),
             *(at(f"people:{name}", person) for name in ("member", "edit_profile", "emergency", "wishes", "leave")),
             at("people:edit_profile", whole.child.pk),
             *(at("workdays:day", day.pk), day.get_public_url(), at("stands:stands"), at("stands:stand", stand)),
             *(at("stands:record_check", stand), at("stands:checks", stand), at("stands:characters")),
             *(at("stands:check", stand, check.pk), at("stands:history", stand)),
+            *(at("stands:surveys", stand), at("stands:survey", stand, survey)),
+            *(f"{at('stands:plan_survey', stand)}?{planned}", f"{at('stands:quadrat_places', stand)}?{drawn}"),
             reverse("workdays:sign_up", args=[whole.unplanned.share_code]),
             at("people:members"),  # refused: what somebody sees who may not
         ],
@@ -100,15 +117,26 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("people:standing", person), at("people:private", person), at("people:member", person)),
             *(at("stands:stands"), at("stands:record_site"), at("stands:site", site), at("stands:change_site", site)),
             *(at("stands:record_stand", site), at("stands:record_water_level", site)),
+            *(
+                at(f"stands:{name}", site)
+                for name in ("levels", "record_levels", "record_gauge", "calendar", "notices")
+            ),
+            *(at("stands:record_notice", site), at("stands:change_gauge", site, whole.gauge.pk)),
+            *(at(f"stands:{name}", site, whole.notice.pk) for name in ("change_notice", "end_notice")),
             *(at(f"stands:{name}", stand) for name in ("stand", "change_stand", "record_check", "record_zone")),
             *(at("stands:check", stand, check.pk), at("stands:add_check_photos", stand, check.pk)),
             *(at("stands:remove_check_photo", stand, photo), at("stands:decide_identification", stand)),
             *(at("stands:change_zone", stand, zone), at("stands:remove_zone", stand, zone)),
+            *(at("stands:surveys", stand), at("stands:survey", stand, struck), at("stands:plan_survey", stand)),
+            *(at("stands:record_survey", stand), f"{at('stands:record_survey', stand)}?{drawn}"),
+            *(f"{at('stands:record_survey', stand)}?from={struck}", at("stands:strike_survey", stand, survey)),
+            *(at("stands:strike_survey", stand, struck), at("stands:quadrat_places", stand)),
             f"{at('stands:history', stand)}?in_water=4&on_land=2&hours=0",
             *(at("stock:stock"), at("stock:add_line"), at("stock:line", line), at("stock:record_movement", line)),
         ],
         "organizer": [
             *(at("people:group"), at("workdays:days"), at("workdays:post_day"), at("invites:outbox")),
+            *(at("invites:inbox"), at("invites:group_calendar")),
             f"{at('workdays:post_day')}?stand={stand}",
             *of_day("workdays:day", "workdays:roster", "workdays:edit_day", "workdays:cancel_day", "crews:plan"),
             *of_day("workdays:day", "crews:plan", day=whole.cancelled.pk),

@@ -5,6 +5,7 @@ import io
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.core.mail import EmailMessage
@@ -15,24 +16,38 @@ from reedcrew.fieldbook import services as fieldbook
 from reedcrew.fieldbook.models import Attendance, Load, Tally
 from reedcrew.grants import services as grants
 from reedcrew.grants.models import Grant, HourEntry
-from reedcrew.invites.models import OutgoingMail
+from reedcrew.invites.answer_links import Purpose, answer_url
+from reedcrew.invites.choices import unsubscribe_url
+from reedcrew.invites.incoming import take_in
+from reedcrew.invites.models import CalendarEntry, MailChoice, OutgoingMail
 from reedcrew.people.models import Account, Group, Member, Wish
 from reedcrew.people.policy import change_policy
 from reedcrew.people.roles import Role
 from reedcrew.people.services import look_at_private, make_wish
 from reedcrew.stands import services as stands
-from reedcrew.stands.models import Site, Stand, Zone
+from reedcrew.stands.models import Gauge, Site, SiteNotice, Stand, Zone
 from reedcrew.stock.models import StockLine
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.items import Item
+from reedcrew.trade.reasons import reason
+from reedcrew.trade.season import MonthDay
 from reedcrew.web import mailfolder
 from reedcrew.web.photos import Photo, read_photo
 from reedcrew.workdays import services as workdays
-from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.workdays.marks import mark_day, see_mark
+from reedcrew.workdays.models import DayMark, SignUp, WorkDay
 from tests import factories
 from tests.factories import account_of
+from tests.invites.mails import calendar_mail, plain_mail, reply_calendar
 
 HOUR = datetime.timedelta(hours=1)
+# A zone beside the site that the factories make.
+OUTLINE = {
+    "type": "Polygon",
+    "coordinates": [
+        [[-76.5, 44.25], [-76.4996, 44.25], [-76.4996, 44.2505], [-76.5, 44.2505], [-76.5, 44.25]],
+    ],
+}
 MANY = 60  # people without a place, so that lists have a second page
 
 
@@ -49,6 +64,8 @@ class WholeGroup:
     site: Site
     stand: Stand
     zone: Zone
+    gauge: Gauge
+    notice: SiteNotice
     line: StockLine
     today: WorkDay
     closed: WorkDay
@@ -60,6 +77,7 @@ class WholeGroup:
     grant: Grant
     entry: HourEntry
     mail: str
+    mail_links: tuple[str, ...]
 
 
 def make_whole_group(now: datetime.datetime) -> WholeGroup:
@@ -97,6 +115,9 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
     unplanned = factories.make_day(
         stand, title="Nobody yet", window_reason="The water is low this late.", **_hours(now + 200 * 24 * HOUR)
     )
+    for day, code in ((unplanned, DayMark.Code.WATER), (today, DayMark.Code.SEASON)):
+        mark_day(day=day, code=code, reasons=[reason("moves.season_closed")], now=now)
+    see_mark(mark=today.marks.get(), actor=organizer_account, now=now)
     grant, entry = _grant(group, stand, account_of(coordinator), now)
     return WholeGroup(
         group=group,
@@ -108,6 +129,8 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
         site=site,
         stand=stand,
         zone=zone,
+        gauge=site.gauges.get(),
+        notice=site.notices.latest("pk"),
         line=line,
         today=today,
         closed=closed,
@@ -119,6 +142,7 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
         grant=grant,
         entry=entry,
         mail=_mail(),
+        mail_links=_mail_links(today, volunteer, now),
     )
 
 
@@ -140,14 +164,30 @@ def _stands(site: Site, actor: Account, now: datetime.datetime) -> tuple[Stand, 
         actor=actor,
         now=now,
     )
-    zone = factories.make_zone(stand, name="Deep edge", depth_cm=60, gauge_cm=20)
+    zone = factories.make_zone(stand, name="Deep edge", depth_cm=60, gauge_cm=20, outline=OUTLINE, area_m2=1774.6)
     for name, depth_cm in (("Bank", 0), ("Shallows", 20), ("Channel", 140)):
         factories.make_zone(stand, name=name, depth_cm=depth_cm)
     gauge = factories.make_gauge(site, name="Pier staff")
+    factories.make_notice(site, opens=MonthDay(1, 1), closes=MonthDay(1, 2), issuer="Old wardens", year=2020)
+    factories.make_notice(site, force="advice", note="Look for nests first.", recorded_by=actor)
     stands.record_water_level(site=site, level_cm=35, read_at=now - 72 * HOUR, actor=actor, now=now)
     for hours in range(MANY):
         factories.make_level(gauge, 30, now - (100 + hours) * HOUR, read_by=actor)
+    _surveys(zone, Zone.objects.get(stand=stand, name="Bank"), actor, now)
     return stand, zone
+
+
+def _surveys(zone: Zone, bare: Zone, actor: Account, now: datetime.datetime) -> None:
+    """A survey of two zones, one of them without an outline and with one quadrat; and one that is struck out."""
+    day = now.date() - datetime.timedelta(days=40)
+    wrong = factories.make_survey(zone.stand, {zone: [9, 9]}, surveyed_on=day, recorded_by=actor)
+    stands.strike_survey(survey=wrong, reason="Counted dead stems", actor=actor, now=now)
+    survey = factories.make_survey(
+        zone.stand, {zone: [42, 55, 0, 61, 47], bare: [7]}, surveyed_on=day, recorded_by=actor, note="Windy"
+    )
+    survey.quadrats.filter(number=1).update(
+        latitude=44.2501, longitude=-76.4998, height_cm=310, depth_cm=60, seed_heads=7
+    )
 
 
 def _photo() -> Photo:
@@ -257,3 +297,20 @@ def _mail() -> str:
     """The name of a mail in the folder of this installation."""
     message = EmailMessage("Work day: Today", "Come at nine.", "days@example.org", ["nia@example.org"])
     return mailfolder.write(Path(settings.MAIL_DIR), message.message().as_bytes(linesep="\r\n"))
+
+
+def _mail_links(day: WorkDay, volunteer: Member, now: datetime.datetime) -> tuple[str, ...]:
+    """The pages behind links in mails, after some mail has come in: an answer that is held, a message, rubbish."""
+    entry = CalendarEntry.objects.get(sign_up__day=day, sign_up__member=volunteer)
+    reply = reply_calendar(uid=entry.uid, attendee=entry.address, sequence=entry.sequence, dtstamp=None)
+    held = take_in(raw=calendar_mail(reply, sender="somebody@example.org"), now=now)
+    take_in(raw=plain_mail("Is there parking at the landing?", sender=account_of(volunteer).email), now=now)
+    take_in(raw=calendar_mail(b"rubbish", sender=account_of(volunteer).email), now=now)
+    waits = CalendarEntry.objects.get(sign_up__day=day, sign_up__state=SignUp.State.WAITING)
+    links = (
+        answer_url(Purpose.CONFIRM, held.pk),
+        answer_url(Purpose.OFFER, waits.pk),
+        answer_url(Purpose.UNDO, entry.pk),
+        unsubscribe_url(account_of(volunteer), MailChoice.Kind.THANKS),
+    )
+    return tuple(urlsplit(link).path for link in links)

@@ -1,7 +1,16 @@
-"""Tables of calendar entries and of mails, out and in."""
+"""Tables of calendar entries, of mails out and in, of calendars to subscribe to, and of who wants which mail."""
 
 from reedcrew.invites.models.entries import CalendarEntry
 from reedcrew.invites.models.incoming import AddressFault, IncomingMail
 from reedcrew.invites.models.outgoing import OutgoingMail
+from reedcrew.invites.models.subscriptions import FeedAddress, GroupFeed, MailChoice
 
-__all__ = ["AddressFault", "CalendarEntry", "IncomingMail", "OutgoingMail"]
+__all__ = [
+    "AddressFault",
+    "CalendarEntry",
+    "FeedAddress",
+    "GroupFeed",
+    "IncomingMail",
+    "MailChoice",
+    "OutgoingMail",
+]
