@@ -8,7 +8,7 @@ class StandsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Put this app's page into the menu."""
+        """Put this app's pages into the menu."""
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
         from reedcrew.web.navigation import Entry, register
@@ -19,6 +19,16 @@ class StandsConfig(AppConfig):
                 url_name="stands:stands",
                 order=30,
                 icon="place",
+                of_group=True,
+                visible=member_may(Deed.SEE_GROUP),
+            )
+        )
+        register(
+            Entry(
+                label=_("Map"),
+                url_name="stands:map",
+                order=31,
+                icon="map",
                 of_group=True,
                 visible=member_may(Deed.SEE_GROUP),
             )

@@ -31,6 +31,8 @@ GIVE_FILES = {
     "stands:check_photo",
     "stands:history_chart",
     "stands:check_photo_small",
+    "stands:map_data",
+    "stands:export_map",
 }
 LEAD_ELSEWHERE = {
     *("people:login", "people:signup", "people:password"),
@@ -116,6 +118,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("people:edit_group"), at("people:change_rules"), at("people:members"), at("people:add_member")),
             *(at("people:standing", person), at("people:private", person), at("people:member", person)),
             *(at("stands:stands"), at("stands:record_site"), at("stands:site", site), at("stands:change_site", site)),
+            *(at("stands:map"), at("stands:import_map"), at("stands:draw_stand", stand), at("stands:draw_site", site)),
             *(at("stands:record_stand", site), at("stands:record_water_level", site)),
             *(
                 at(f"stands:{name}", site)

@@ -166,7 +166,7 @@ def _stands(site: Site, actor: Account, now: datetime.datetime) -> tuple[Stand, 
     )
     zone = factories.make_zone(stand, name="Deep edge", depth_cm=60, gauge_cm=20, outline=OUTLINE, area_m2=1774.6)
     for name, depth_cm in (("Bank", 0), ("Shallows", 20), ("Channel", 140)):
-        factories.make_zone(stand, name=name, depth_cm=depth_cm)
+        factories.make_zone(stand, name=name, depth_cm=depth_cm, outline=None if name == "Bank" else OUTLINE)
     gauge = factories.make_gauge(site, name="Pier staff")
     factories.make_notice(site, opens=MonthDay(1, 1), closes=MonthDay(1, 2), issuer="Old wardens", year=2020)
     factories.make_notice(site, force="advice", note="Look for nests first.", recorded_by=actor)

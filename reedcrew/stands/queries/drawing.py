@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from reedcrew.trade.outline import EARTH, Outline, Position
 from reedcrew.trade.outline.shapes import near_longitude
 
-WIDTH, HEIGHT = 640, 440  # units of the drawing's own; the page scales it to its width
+WIDTH, HEIGHT = 480, 380  # units of the drawing's own; the page scales it to its width
 MARGIN = 48  # on each side: room for names, the arrow and the bar
 SPAN_M_MIN = 60  # m; a single place is shown with this much around it
 BAR_SHARE = 0.3  # of the width that the bar may take at most
@@ -62,7 +62,7 @@ class Drawing:
     @property
     def bar_y(self) -> int:
         """Where the bar lies."""
-        return self.height - MARGIN // 2
+        return self.height - MARGIN // 4
 
     @property
     def is_empty(self) -> bool:
@@ -129,7 +129,11 @@ def drawing_of(
         sites=tuple(sheet.mark(name, position) for name, position, _ in sites),
         boundaries=tuple(sheet.shape("boundary", name, boundary) for name, _, boundary in sites if boundary),
         stands=tuple(sheet.shape("stand", name, outline) for name, outline in stands),
-        zones=tuple(sheet.shape(kind, label, outline) for label, kind, outline in zones),
+        # The larger lies lower, so that none hides another.
+        zones=tuple(
+            sheet.shape(kind, label, outline)
+            for label, kind, outline in sorted(zones, key=lambda zone: -zone[2].area_m2)
+        ),
         bar=sheet.bar,
         extent=sheet.extent,
     )

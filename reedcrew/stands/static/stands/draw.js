@@ -64,7 +64,7 @@ class Board {
   async surround() {
     try {
       const features = await addFeatures(this.map, this.element, { skip: this.data.skip });
-      features.eachLayer((layer) => layer.bringToBack?.());
+      this.outline.bringToFront();
       if (!this.outline.getLayers().length) {
         show(this.map, features, this.centre);
       }

@@ -114,8 +114,12 @@ function kindOf(feature, words) {
   return `${words[kind]}, ${words.cm.replace("{depth}", depth)}`;
 }
 
-/* Boundaries lie lowest and stands highest, as lines; zones between them have the patterns. */
+/* Boundaries lie lowest and stands highest, as lines; zones between them have the patterns, the larger below the smaller. */
 const ORDER = ["boundary", "zone", "stand", "site"];
+
+function higher({ properties: one }, { properties: other }) {
+  return ORDER.indexOf(one.kind) - ORDER.indexOf(other.kind) || (other.area_m2 ?? 0) - (one.area_m2 ?? 0);
+}
 
 export async function addFeatures(map, element, { skip = "" } = {}) {
   const words = wordsOf(element);
@@ -125,7 +129,7 @@ export async function addFeatures(map, element, { skip = "" } = {}) {
   }
   const collection = await answer.json();
   const drawn = collection.features.filter((feature) => feature.geometry && feature.id !== skip);
-  drawn.sort((one, other) => ORDER.indexOf(one.properties.kind) - ORDER.indexOf(other.properties.kind));
+  drawn.sort(higher);
   return L.geoJSON(drawn, {
     style: styleOf,
     pointToLayer: (feature, place) =>
