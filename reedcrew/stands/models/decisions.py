@@ -32,7 +32,9 @@ class IdentificationDecision(models.Model):
     checks: "models.ManyToManyField[IdentificationCheck, models.Model]" = models.ManyToManyField(
         IdentificationCheck, related_name="decisions", blank=True
     )
-    latest_known = models.ForeignKey(IdentificationCheck, null=True, on_delete=models.RESTRICT, related_name="+")
+    latest_known = models.ForeignKey(
+        IdentificationCheck, null=True, blank=True, on_delete=models.RESTRICT, related_name="+"
+    )
     reason = models.TextField(_("reason"))
     decided_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
     decided_at = models.DateTimeField()

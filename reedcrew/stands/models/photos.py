@@ -41,6 +41,7 @@ class CheckPhoto(models.Model):
         max_digits=8,
         decimal_places=6,
         null=True,
+        blank=True,
         validators=[MinValueValidator(-LATITUDE_MAX), MaxValueValidator(LATITUDE_MAX)],
     )
     longitude = models.DecimalField(
@@ -48,6 +49,7 @@ class CheckPhoto(models.Model):
         max_digits=9,
         decimal_places=6,
         null=True,
+        blank=True,
         validators=[MinValueValidator(-LONGITUDE_MAX), MaxValueValidator(LONGITUDE_MAX)],
     )
     added_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
