@@ -9,7 +9,7 @@ from reedcrew.stands.models import Site, SiteNotice
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NoticeLists:
-    """A site's notices, each with ``recorder``, who recorded it: those in force, and those that say nothing any more."""
+    """A site's notices, each with ``recorder``, who recorded it: those in force, and those that are past."""
 
     in_force: tuple[SiteNotice, ...]
     past: tuple[SiteNotice, ...]
