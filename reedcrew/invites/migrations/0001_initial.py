@@ -100,6 +100,36 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
+            name="RosterMessage",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("subject", models.CharField(max_length=120, verbose_name="subject")),
+                ("words", models.TextField(max_length=4000, verbose_name="message")),
+                ("about_safety", models.BooleanField(default=False, verbose_name="about safety")),
+                ("to_waiting", models.BooleanField(default=False, verbose_name="also to the waiting list")),
+                ("sent_at", models.DateTimeField()),
+                ("people", models.PositiveIntegerField()),
+                ("submission", models.UUIDField(editable=False, unique=True)),
+                (
+                    "day",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="messages", to="workdays.workday"
+                    ),
+                ),
+                (
+                    "sent_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "message to a roster",
+                "verbose_name_plural": "messages to rosters",
+                "ordering": ["-sent_at", "-pk"],
+            },
+        ),
+        migrations.CreateModel(
             name="IncomingMail",
             fields=[
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
@@ -215,6 +245,38 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
+            name="Mailing",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("week before", "a reminder one week before"),
+                            ("evening before", "a reminder on the evening before"),
+                            ("message", "messages of the organizers"),
+                            ("thanks", "thanks afterwards, with hours and stems"),
+                        ],
+                        max_length=14,
+                    ),
+                ),
+                ("due_at", models.DateTimeField()),
+                ("done_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "day",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="mailings", to="workdays.workday"
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "mailing",
+                "verbose_name_plural": "mailings",
+                "ordering": ["due_at", "pk"],
+                "constraints": [models.UniqueConstraint(fields=("day", "kind"), name="invites_mailing_once")],
+            },
+        ),
+        migrations.CreateModel(
             name="OutgoingMail",
             fields=[
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
@@ -228,6 +290,9 @@ class Migration(migrations.Migration):
                             ("waiting list", "waiting list"),
                             ("offer", "place offered"),
                             ("answer", "question about an answer"),
+                            ("reminder", "reminder"),
+                            ("message", "message of the organizers"),
+                            ("thanks", "thanks"),
                             ("passed on", "message passed on"),
                         ],
                         max_length=12,

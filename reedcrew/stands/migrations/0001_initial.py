@@ -403,6 +403,7 @@ class Migration(migrations.Migration):
                 (
                     "latest_known",
                     models.ForeignKey(
+                        blank=True,
                         null=True,
                         on_delete=django.db.models.deletion.RESTRICT,
                         related_name="+",
@@ -724,6 +725,7 @@ class Migration(migrations.Migration):
                 (
                     "latitude",
                     models.DecimalField(
+                        blank=True,
                         decimal_places=6,
                         max_digits=8,
                         null=True,
@@ -737,6 +739,7 @@ class Migration(migrations.Migration):
                 (
                     "longitude",
                     models.DecimalField(
+                        blank=True,
                         decimal_places=6,
                         max_digits=9,
                         null=True,
