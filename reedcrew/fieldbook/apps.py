@@ -9,17 +9,19 @@ class FieldbookConfig(AppConfig):
 
     def ready(self) -> None:
         """Keep the place of whoever is on site; lend closed days to stands; add this app's pages to those of a day."""
-        from reedcrew.fieldbook import receivers
-        from reedcrew.fieldbook.work_records import work_records
+        from reedcrew.fieldbook import panels, receivers
+        from reedcrew.fieldbook.work_records import time_on_site, work_records
         from reedcrew.people.roles import Deed
         from reedcrew.stands.work_records import register
-        from reedcrew.workdays import day_pages
+        from reedcrew.workdays import day_pages, presence
         from reedcrew.workdays.signals import day_cancelled, sign_up_absent, sign_up_withdrawn
 
         sign_up_withdrawn.connect(receivers.on_withdrawn)
         sign_up_absent.connect(receivers.on_marked_absent)
         day_cancelled.connect(receivers.on_day_cancelled)
         register("fieldbook", work_records)
+        day_pages.register_panel(panels.work_of_day, order=30)
+        presence.register("fieldbook", time_on_site)
 
         for order, (name, label) in enumerate(
             (

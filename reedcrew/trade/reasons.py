@@ -391,8 +391,8 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "effort.old_survey": (
             "In part from a survey of an earlier year, {on}: what grew since is not known. Survey before the next day."
         ),
-        "effort.no_crew_in_water": "Stems stand in water, and nobody of the usual crew cuts there.",
-        "effort.no_crew_on_land": "Stems stand on dry land, and nobody of the usual crew cuts there.",
+        "effort.no_crew_in_water": "Stems stand in water, and nobody of this crew cuts there.",
+        "effort.no_crew_on_land": "Stems stand on dry land, and nobody of this crew cuts there.",
         "effort.stems_without_interval": (
             "Some stems come from an estimate without an interval, so the limits are narrower than they should be: "
             "survey with at least two quadrats a zone."

@@ -1,0 +1,37 @@
+"""What the fieldbook shows on a day's first page: what the day can finish."""
+
+import datetime
+
+from reedcrew.people.access import GroupRequest
+from reedcrew.people.home import Panel
+from reedcrew.people.policy import policy_of
+from reedcrew.people.roles import Deed
+from reedcrew.stands.queries import depths_today, outlook
+from reedcrew.trade.effort import DAY_HOURS_MAX, Crew
+from reedcrew.workdays.models import SignUp, WorkDay
+
+HOUR = datetime.timedelta(hours=1)
+
+
+def work_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime) -> Panel | None:
+    """What the confirmed people can cut of the day's zones, and with how many people they would be finished.
+
+    For those who run the day, until it ends. The number of queries does not grow with the roster or the records.
+    """
+    if not day.is_open or day.has_ended(now) or not request.member.may(Deed.RUN_DAY):
+        return None
+    zones = set(day.zones.values_list("pk", flat=True))
+    confirmed = list(day.sign_ups.confirmed().values_list("place", flat=True))
+    crew = Crew(
+        in_water=confirmed.count(SignUp.Place.WATER),
+        on_land=confirmed.count(SignUp.Place.LAND),
+        hours=min((day.ends_at - day.starts_at) / HOUR, DAY_HOURS_MAX),
+    )
+    found = outlook(
+        day.stand,
+        policy_of(day.group),
+        now,
+        depths=[each for each in depths_today(day.stand, now) if each.zone.pk in zones],
+        crew=crew,
+    )
+    return None if found.nothing_known else Panel(template="fieldbook/_work_of_day.html", context={"outlook": found})
