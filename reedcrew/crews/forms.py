@@ -42,7 +42,8 @@ class PinForm(forms.Form):
     )
 
     def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
-        super().__init__(*args, auto_id="pin_%s", **kwargs)
+        super().__init__(*args, **kwargs)
+        self.auto_id = "pin_%s"
         here = Member.objects.filter(pk__in=day.sign_ups.expected().values("member")).order_by("name", "pk")
         self.fields["member"].queryset = here  # type: ignore[attr-defined]  # of the field's own class
         self.fields["other"].queryset = here  # type: ignore[attr-defined]  # as above
@@ -92,7 +93,8 @@ class WhatIfForm(forms.Form):
     without = forms.ChoiceField(label=_("None of this gear"), required=False)
 
     def __init__(self, *args: Any, group: Group, **kwargs: Any) -> None:
-        super().__init__(*args, auto_id="what_if_%s", **kwargs)
+        super().__init__(*args, **kwargs)
+        self.auto_id = "what_if_%s"
         lines = {(line.item, line.size) for line in trade_stock(group)}
         self._lines: Mapping[str, tuple[Item, str]] = {
             f"{item.value}|{size}": (item, size) for item, size in sorted(lines)

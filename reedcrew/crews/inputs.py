@@ -51,7 +51,7 @@ def day_input(day: WorkDay, now: datetime.datetime) -> trade.Day:
             for sign_up in sign_ups
         ),
         stock=free_stock(day),
-        weather=_weather(day),
+        weather=weather_of(day),
         policy=policy,
         pins=tuple(trade_pin(pin) for pin in pins_of(day, members)),
         told=told_on(day),
@@ -224,7 +224,9 @@ def free_stock(day: WorkDay) -> tuple[trade.StockLine, ...]:
     )
 
 
-def _weather(day: WorkDay) -> trade.Weather | None:
+def weather_of(day: WorkDay) -> trade.Weather | None:
+    """The forecast that was entered for a day; None when there is none."""
+
     def number(value: Decimal | int | None) -> float | None:
         return None if value is None else float(value)
 

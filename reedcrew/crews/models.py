@@ -10,7 +10,6 @@ from reedcrew.trade.pins import NEEDS_OTHER, NEEDS_ROLE, NEEDS_ZONE, PinKind
 from reedcrew.trade.plan import Role
 from reedcrew.workdays.models import SignUp, WorkDay
 
-
 # The words of trade.plan.Role; the trade's reasons and items are translated by their English words too.
 ROLES = [
     (Role.SPOTTER.value, _("spotter")),
@@ -175,9 +174,7 @@ class PlanPin(models.Model):
                 name="crews_pin_zone_by_kind",
             ),
             models.CheckConstraint(condition=Q(role="") ^ Q(kind__in=_NEED_ROLE), name="crews_pin_role_by_kind"),
-            models.CheckConstraint(
-                condition=Q(other=None) | ~Q(member=models.F("other")), name="crews_pin_of_another"
-            ),
+            models.CheckConstraint(condition=Q(other=None) | ~Q(member=models.F("other")), name="crews_pin_of_another"),
         ]
 
     def __str__(self) -> str:

@@ -38,5 +38,5 @@ def readiness_of_group(request: HttpRequest, now: datetime.datetime) -> Panel | 
 def my_readiness(request: HttpRequest, now: datetime.datetime) -> Panel | None:
     """What the very next day that the reader plans still lacks, whichever group's it is."""
     planning = Member.objects.current().filter(account=request.user.pk, role__in=MAY[Deed.PLAN_CREWS])
-    day = WorkDay.objects.filter(stand__site__group__in=planning.values("group")).with_stand().upcoming(now).first()  # type: ignore[attr-defined]
+    day = WorkDay.objects.filter(stand__site__group__in=planning.values("group")).with_stand().upcoming(now).first()
     return Panel(template="crews/_readiness.html", context={"days": [readiness(day, now)]}) if day else None

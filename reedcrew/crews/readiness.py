@@ -125,10 +125,10 @@ def _page(name: str, day: WorkDay) -> str:
 def _first_aider(day: WorkDay, question: Day) -> Line:
     helpers = len(eligibility.first_aiders(question))
     if helpers:
-        words = ngettext("%(count)d adult first-aider has a place.", "%(count)d adult first-aiders have a place.", helpers)
-        return Line(
-            code="first_aider", label=said("First-aider"), state=State.READY, words=words % {"count": helpers}
+        words = ngettext(
+            "%(count)d adult first-aider has a place.", "%(count)d adult first-aiders have a place.", helpers
         )
+        return Line(code="first_aider", label=said("First-aider"), state=State.READY, words=words % {"count": helpers})
     return Line(
         code="first_aider",
         label=said("First-aider"),
@@ -167,9 +167,9 @@ def _spotters(day: WorkDay, question: Day, plan: Plan | None) -> Line:
         ) % {"count": short}
         return Line(code="spotters", label=label, state=State.MISSING, words=words, who=who, url=url, link=link)
     count = sum(needed.values())
-    words = ngettext(
-        "%(count)d person watches from the shore.", "%(count)d people watch from the shore.", count
-    ) % {"count": count}
+    words = ngettext("%(count)d person watches from the shore.", "%(count)d people watch from the shore.", count) % {
+        "count": count
+    }
     return Line(code="spotters", label=label, state=State.READY, words=words)
 
 

@@ -1,4 +1,4 @@
-"""A stored plan as the trade's, for what compares or follows plans. Reasons, remedies and units of measure stay behind."""
+"""A stored plan as the trade's, for what compares or follows plans. Reasons and remedies stay behind."""
 
 from reedcrew.crews.models import Assignment, Plan
 from reedcrew.trade import plan as trade
@@ -37,13 +37,9 @@ def trade_plan(plan: Plan) -> trade.Plan:
             if each.kind == Assignment.Kind.SHORE
         ),
         not_placed=tuple(
-            trade.NotPlaced(volunteer=who(each), reasons=())
-            for each in rows
-            if each.kind == Assignment.Kind.NOT_PLACED
+            trade.NotPlaced(volunteer=who(each), reasons=()) for each in rows if each.kind == Assignment.Kind.NOT_PLACED
         ),
-        closed_zones=tuple(
-            trade.ClosedZone(zone=closed["zone"], reasons=()) for closed in plan.answer["closed_zones"]
-        ),
+        closed_zones=tuple(trade.ClosedZone(zone=closed["zone"], reasons=()) for closed in plan.answer["closed_zones"]),
         gear=tuple(
             trade.GearLine(
                 item=Item(line["item"]),

@@ -45,9 +45,7 @@ def names_of(plan: StoredPlan) -> Names:
     """The names that the reasons of a plan may need; two queries."""
     people = plan.assignments.values_list("sign_up__member", "sign_up__member__name")
     zones = plan.day.stand.zones.values_list("pk", "name")
-    return Names(
-        people={str(pk): name for pk, name in people}, zones={str(pk): name for pk, name in zones}
-    )
+    return Names(people={str(pk): name for pk, name in people}, zones={str(pk): name for pk, name in zones})
 
 
 def in_words(reason: Reason, names: Names) -> Reason:

@@ -1,10 +1,10 @@
 """Whether what people were told still keeps the hard rules, as the day is now.
 
-Judged by the same functions as a new plan. On the side of safety: what is true of a whole zone, such as a spotter who is
-missing, takes every unit of the zone out of the water.
+Judged by the same functions as a new plan. On the side of safety: what is true of a whole zone, such as a missing
+spotter, takes every unit of the zone out of the water.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from reedcrew.crews.models import Assignment, Plan
 from reedcrew.crews.records import reason_records
@@ -35,7 +35,7 @@ def note_fallen(plan: Plan, day: Day) -> None:
 def fallen_of(plan: Plan, day: Day) -> Fallen:
     """Why assignments of a plan stand no longer on this day, by their keys. One that stands is not named.
 
-    A unit falls as a whole; a role falls with the person who has it. Two of a unit of three may go on without the third.
+    A unit falls as a whole, a role with the person who has it. Two of a unit of three may go on without the third.
     """
     rows = list(plan.assignments.select_related("sign_up"))
     here = {one.id: one for one in eligibility.candidates(day)}
@@ -53,11 +53,19 @@ def fallen_of(plan: Plan, day: Day) -> Fallen:
         faults = [*_faults_of_unit(day, zone, [_who(each) for each in members], here), *of_zones.get(zone, ())]
         faults.extend(fault for each in members for fault in of_gear.get(each.pk, ()))
         if faults:
-            found.update({each.pk: tuple(dict.fromkeys(faults)) for each in members})
+            found.update({each.pk: _each_once(faults) for each in members})
     return found
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _each_once(reasons: Iterable[Reason]) -> tuple[Reason, ...]:
+    found: list[Reason] = []
+    for one in reasons:
+        if one not in found:
+            found.append(one)
+    return tuple(found)
 
 
 def _who(assignment: Assignment) -> str:
@@ -127,7 +135,7 @@ def _is_adult(one: Candidate | None) -> bool:
 
 
 def _faults_of_gear(day: Day, rows: Sequence[Assignment]) -> dict[int, tuple[Reason, ...]]:
-    """H5: sets of waders and jackets that were promised and are not there any more, for everybody who was to get one."""
+    """H5: sets of waders and jackets that were promised and are not there any more, for all who were to get one."""
     found: dict[int, tuple[Reason, ...]] = {}
     for item in (Item.CHEST_WADERS, Item.LIFE_JACKET):
         stock = eligibility.stock_of(day, item)

@@ -64,10 +64,10 @@ class HeadCount:
 
 
 def people_of(day: WorkDay) -> list[PersonOfDay]:
-    """The confirmed people by name, with the current plan's unit or role. Three queries at any size."""
+    """The confirmed people by name, with the unit or role that counts, told or proposed. Three queries at any size."""
     assignments = {
         assignment.sign_up_id: assignment
-        for assignment in Assignment.objects.filter(plan__day=day, plan__current=True).select_related("zone")
+        for assignment in Assignment.objects.in_force().filter(plan__day=day).select_related("zone")
     }
     stays: dict[int, list[Attendance]] = {}
     for stay in Attendance.objects.standing().filter(day=day):
@@ -135,6 +135,8 @@ def _person(sign_up: SignUp, assignment: Assignment | None, stays: Sequence[Atte
     if assignment is not None and assignment.kind == Assignment.Kind.UNIT:
         zone = assignment.zone.name if assignment.zone else ""
         task, in_water = _("unit %(number)d, %(zone)s") % {"number": assignment.unit_number, "zone": zone}, True
+        if assignment.fallen:
+            task, in_water = _("%(task)s, which does not stand any more") % {"task": task}, False
     elif assignment is not None:
         task = assignment.get_role_display() or assignment.get_kind_display()
     return PersonOfDay(

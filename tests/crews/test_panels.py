@@ -72,7 +72,9 @@ def test_gear_that_nobody_has_for_somebody_in_water_stands_beside_their_name(cli
     tell(day)
     client.force_login(factories.make_member(day.group, role=Role.ORGANIZER).account)
     assert client.get(reverse("crews:plan", args=[day.group.slug, day.pk])).text.count("no eye protection yet") == 1
-    own = [start_page(client, each.member).count("no eye protection yet") for each in day.sign_ups.filter(place="water")]
+    own = [
+        start_page(client, each.member).count("no eye protection yet") for each in day.sign_ups.filter(place="water")
+    ]
     assert sorted(own) == [0, 1]
 
 

@@ -73,7 +73,7 @@ class HandOutForm(SubmissionMixin):
         self._choice("other_set", gettext("Another set"), others)
         for each in person.counted_wanted:
             self.fields[f"line_{each.line.pk}"] = CountField(
-                label=each.line, required=False, max_value=COUNT_MAX, initial=each.number
+                label=str(each.line), required=False, max_value=COUNT_MAX, initial=each.number
             )
 
     def _choice(self, name: str, label: str, sets: Sequence[GearSet]) -> None:
@@ -125,7 +125,7 @@ class ComeBackForm(SubmissionMixin):
         self.person = person
         for each in person.sets_out:
             self.fields[f"set_{each.pk}"] = forms.ChoiceField(
-                label=each,
+                label=str(each),
                 required=False,
                 widget=forms.RadioSelect,
                 choices=[("", _("still out")), *((kind.value, kind.label) for kind in BACK)],

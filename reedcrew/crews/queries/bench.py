@@ -149,7 +149,9 @@ def change_lines(told: Plan, proposed: Plan, names: Names) -> tuple[ChangeLine, 
         ChangeLine(name=names.people.get(person, person), reason=in_words(reason, names))
         for person, reason in found.moves
     ]
-    gear = [ChangeLine(name=names.people.get(each.person, each.person), reason=None, gear=each.gear) for each in found.gear]
+    gear = [
+        ChangeLine(name=names.people.get(each.person, each.person), reason=None, gear=each.gear) for each in found.gear
+    ]
     return tuple(sorted((*moves, *gear), key=lambda line: line.name))
 
 

@@ -51,6 +51,21 @@ def own_places(account: Account, now: datetime.datetime) -> list[OwnPlace]:
     return [_place(sign_up, told.get(sign_up.pk), units) for sign_up in sign_ups]
 
 
+def told_places(sign_ups: Sequence[SignUp]) -> dict[int, OwnPlace]:
+    """What people were told of their places, by the key of the sign-up; only of accepted plans.
+
+    The sign-ups come with member and day. Two queries at any number of them.
+    """
+    told = {
+        each.sign_up_id: each
+        for each in Assignment.objects.filter(plan__told=True, sign_up__in=[each.pk for each in sign_ups])
+        .select_related("plan", "zone", "sign_up")
+        .order_by("pk")
+    }
+    units = _units_of(told.values())
+    return {each.pk: _place(each, told[each.pk], units) for each in sign_ups if each.pk in told}
+
+
 # --- Private ---------------------------------------------------------------------------------------------------------
 
 Units = dict[tuple[int, int], list[Member]]
