@@ -3,6 +3,7 @@
 import datetime
 import uuid
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -300,7 +301,7 @@ def test_a_set_is_followed_through_its_season(group):
     (waders,) = make_sets(group, Item.CHEST_WADERS, 1, size="43")
     nia, organizer = make_member(group, name="Nia"), make_member(group, role=Role.ORGANIZER, name="Ada")
     moment = iter(NOW + datetime.timedelta(hours=hours) for hours in range(10))
-    by = {"actor": organizer.account}
+    by: Any = {"actor": organizer.account}
     services.book(group=group, outing=DAY, wants=[wish(nia)], now=next(moment), **by)
     services.issue(group=group, outing=DAY, member=nia, sets=[waders], now=next(moment), **by)
     services.take_back(group=group, key=DAY.key, member=nia, sets={waders: Kind.RETURNED}, now=next(moment), **by)

@@ -1,6 +1,7 @@
 """Whatever is tried in whatever order: no count falls below nothing, and each is the sum of its movements."""
 
 from collections import Counter
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -40,7 +41,7 @@ class Shed:
         self.refused = self.done = 0
 
     def step(self, deed, which, number, kind):
-        values = {"actor": self.actor, "now": NOW}
+        values: Any = {"actor": self.actor, "now": NOW}
         gear_set, person, outing = self.sets[which], self.people[which], BOTH_SITES[which]
         pieces = Pieces(line=self.line, number=number)
         back = {"back": Kind.RETURNED, "lost": Kind.LOST, "damaged": Kind.DAMAGED}
@@ -84,7 +85,7 @@ class Shed:
         }
         assert sum(counts.values()) == 0
         for state in states_of_line(self.line):
-            own = Counter()
+            own: Counter[str] = Counter()
             for row in rows:
                 if row.gear_set_id == state.gear_set.pk:
                     own[row.source] -= 1

@@ -49,7 +49,7 @@ def test_a_line_counts_pieces_and_sets_by_where_they_are():
         services.move_set(gear_set=first, kind=kind, actor=make_account(), now=NOW)
     (count,) = counts(group)
     assert (count.on_hand, count.to_care, count.out, count.away) == (3, 1, 0, 0)
-    assert count.elsewhere == [(Place.USED.label, 1), (Place.LOST.label, 1)]
+    assert count.elsewhere == [(str(Place.USED.label), 1), (str(Place.LOST.label), 1)]
     (item,) = counts_by_item(group)
     assert (item.item, item.on_hand) == (Item.CHEST_WADERS, 3)
 

@@ -30,7 +30,7 @@ class CareForm(SubmissionMixin):
             self.fields["sets"] = field
         for each in counted:
             self.fields[f"line_{each.line.pk}"] = CountField(
-                label=each.line,
+                label=str(each.line),
                 required=False,
                 max_value=each.number,
                 help_text=gettext("%(number)d wait. Empty means none.") % {"number": each.number},

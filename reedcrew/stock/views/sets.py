@@ -54,7 +54,7 @@ def gear_set(request: GroupRequest, code: str) -> HttpResponse:
         "rows": queries.story(shown, request.member),
         "at_once": [kind for kind in kinds if kind in AT_ONCE],
         "asked": [kind for kind in kinds if kind not in AT_ONCE],
-        "actions": actions_for(request, shown, timezone.now()) if state.place in {Place.SHELF, Place.AIRED} else [],
+        "set_links": actions_for(request, shown, timezone.now()) if state.place in {Place.SHELF, Place.AIRED} else [],
         "submission": uuid.uuid4(),
         "see_names": request.member.may(Deed.SEE_PEOPLE),
         "see_stock": request.member.may(Deed.SEE_STOCK),
