@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from reedcrew.trade.day import StockLine, Weather, Zone
+from reedcrew.trade.effort import Rates, work_rate
 from reedcrew.trade.errors import UnusableInput
 from reedcrew.trade.gear import complete
 from reedcrew.trade.gear.norms import sunscreen_applications, twine_balls
@@ -212,3 +213,12 @@ def test_the_policy_says_how_many_spare_tools():
     day = day_of(*(person(f"p{number}") for number in range(6)), policy=replace(DEFAULT_POLICY, spare_tool_every=2))
     plan = complete(day, plan_of(pair("p0", "p1"), pair("p2", "p3"), pair("p4", "p5")))
     assert sums(plan, Item.HAND_SICKLE) == {"": (9, 0, 0, 9)}
+
+
+def test_bags_follow_the_learned_rate():
+    """By hand: 4 hours of two people at 100 an hour are 800 stems, 6 bags of 150; at 25 an hour 200, 2 bags."""
+    people = [person("amy"), person("bob"), FIRST_AIDER]
+    slow = Rates(in_water=work_rate(0, 6, 100), on_land=work_rate(0, 0, 150))  # 200 / (2 + 6) = 25
+    for rates, bags in ((None, 6), (slow, 2)):
+        gear = complete(day_of(*people, rates=rates), plan_of(pair("amy", "bob"))).gear
+        assert [line.needed for line in gear if line.item is Item.BAG] == [bags]
