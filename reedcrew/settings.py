@@ -173,6 +173,7 @@ CELERY_BEAT_SCHEDULE = {
     "mails that are due": {"task": "invites.sweep", "schedule": timedelta(minutes=1)},
     "offers that lapsed": {"task": "workdays.sweep", "schedule": timedelta(minutes=1)},
     "answers in the mailbox": {"task": "invites.read_mailbox", "schedule": timedelta(minutes=1)},
+    "reminders and thanks": {"task": "invites.write_mailings", "schedule": timedelta(minutes=5)},
     "clear sessions": {"task": "web.clear_sessions", "schedule": timedelta(hours=12)},
 }
 

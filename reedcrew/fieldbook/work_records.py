@@ -95,3 +95,12 @@ def _cut(days: Sequence[int], depths: Mapping[tuple[int, int], int]) -> dict[tup
         in_water = depths.get((day, zone), surveyed_cm) > 0
         found.setdefault((day, in_water), []).append(ZoneCut(zone_id=zone, stems=stems, low=low, high=high))
     return found
+
+
+def time_on_site(day: WorkDay) -> dict[int, datetime.timedelta]:
+    """Time between sign-in and sign-out of everyone who was on site, by member key; one query."""
+    stays = Attendance.objects.filter(day=day, struck_at=None, signed_out_at__isnull=False)
+    total: dict[int, datetime.timedelta] = {}
+    for member, came, left in stays.values_list("member", "signed_in_at", "signed_out_at"):
+        total[member] = total.get(member, datetime.timedelta(0)) + (left - came)
+    return total

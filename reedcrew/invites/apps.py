@@ -9,11 +9,12 @@ class InvitesConfig(AppConfig):
 
     def ready(self) -> None:
         """Hear of places and days; put the outbox into the menu."""
+        from reedcrew.crews.signals import plan_accepted
         from reedcrew.invites import receivers
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
         from reedcrew.web import navigation
-        from reedcrew.workdays import signals
+        from reedcrew.workdays import day_pages, signals
 
         signals.sign_up_confirmed.connect(receivers.on_place)
         signals.sign_up_waits.connect(receivers.on_place)
@@ -22,7 +23,12 @@ class InvitesConfig(AppConfig):
         signals.sign_up_withdrawn.connect(receivers.on_withdrawn)
         signals.day_changed.connect(receivers.on_day_changed)
         signals.day_cancelled.connect(receivers.on_day_cancelled)
+        signals.day_closed.connect(receivers.on_day_closed)
+        plan_accepted.connect(receivers.on_plan_accepted)
 
+        day_pages.register(
+            day_pages.DayPage(label=_("Write to the roster"), url_name="invites:write", deed=Deed.POST_DAY, order=40)
+        )
         navigation.register(
             navigation.Entry(
                 label=_("Outbox"),

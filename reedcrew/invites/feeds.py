@@ -16,6 +16,7 @@ from django.db import transaction
 from django.db.models import Count, Max, QuerySet, Sum
 from django.utils.translation import gettext as _
 
+from reedcrew.crews.queries import told_places
 from reedcrew.invites.calendar.events import FeedEvent, Status, Transparency
 from reedcrew.invites.calendar.message import feed_bytes
 from reedcrew.invites.composing import day_url, event_of
@@ -124,9 +125,10 @@ def _own_entries(account: Account, now: datetime.datetime) -> QuerySet[CalendarE
 
 
 def _own_events(account: Account, now: datetime.datetime) -> Iterable[FeedEvent]:
-    entries = _own_entries(account, now).select_related("sign_up__member", "sign_up__day__stand__site__group")
+    entries = list(_own_entries(account, now).select_related("sign_up__member", "sign_up__day__stand__site__group"))
+    places = told_places([entry.sign_up for entry in entries])
     for entry in entries:
-        event = event_of(entry.sign_up, entry)
+        event = event_of(entry.sign_up, entry, place=places.get(entry.sign_up_id))
         if entry.sign_up.day.status == WorkDay.Status.CANCELLED:
             if entry.sign_up.day.has_ended(now):
                 continue

@@ -20,7 +20,15 @@ POSITION_DECIMALS = 5  # about a metre, what a phone can find; more digits only 
 _BLANK_LINES = re.compile(r"\n[ \n]*\n")
 
 
-class LetterContext(TypedDict, total=False):
+class PlaceTold(TypedDict, total=False):
+    """What a person was told of their place in an accepted plan."""
+
+    role: str  # what to do, and where
+    gear: Sequence[str]  # lent to this person, one line a piece with its size
+    partner_names: Sequence[str]
+
+
+class LetterContext(PlaceTold, total=False):
     """What a letter may tell; lists may be empty, and a missing key is left out of the letter.
 
     Only ``partner_names`` is about somebody else: given names of the own unit, and only once the day's plan is
@@ -39,8 +47,6 @@ class LetterContext(TypedDict, total=False):
     latitude: float | None
     longitude: float | None
     bring: Sequence[str]
-    gear: Sequence[str]  # lent to this person, one line a piece with its size
-    partner_names: Sequence[str]
     dangers: Sequence[str]  # keys of web.cautions.CAUTIONS whose advice the letter repeats, such as water and blades
     waiting: bool  # on the waiting list, not placed
     asks_answer: bool  # the event asks for an answer (PARTSTAT NEEDS-ACTION)
@@ -48,6 +54,13 @@ class LetterContext(TypedDict, total=False):
     answer_until: str  # in words, until when a place is kept
     answer_url: str  # where somebody answers without signing in
     undo_url: str
+    weather: Sequence[str]  # what the forecast asks to mind, one sentence each
+    message_subject: str
+    words: str  # of the organizers
+    hours: str  # of this person on the day, in words
+    stems: str  # that all cut together, in words
+    people_count: int
+    unsubscribe_url: str
     reason: str  # why a place was withdrawn or a day called off
 
 

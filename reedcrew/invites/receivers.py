@@ -3,7 +3,8 @@
 import datetime
 from typing import Any
 
-from reedcrew.invites import services
+from reedcrew.crews.models import Plan
+from reedcrew.invites import mailings, services
 from reedcrew.people.models import Account
 from reedcrew.workdays.models import SignUp, WorkDay
 
@@ -27,3 +28,12 @@ def on_day_changed(sender: object, *, day: WorkDay, now: datetime.datetime, **sa
 
 def on_day_cancelled(sender: object, *, day: WorkDay, now: datetime.datetime, **said: Any) -> None:
     services.tell_day_cancelled(day=day, now=now)
+
+
+def on_day_closed(sender: object, *, day: WorkDay, now: datetime.datetime, **said: Any) -> None:
+    mailings.plan_thanks(day=day, now=now)
+
+
+def on_plan_accepted(sender: object, *, plan: Plan, now: datetime.datetime, **said: Any) -> None:
+    """What a calendar tells of role and gear follows the plan that people were told."""
+    services.tell_day_changed(day=plan.day, now=now)

@@ -5,6 +5,7 @@ import uuid
 
 from django.db import transaction
 
+from reedcrew.crews.queries import OwnPlace, told_places
 from reedcrew.invites.calendar.events import CalendarEvent, PartStat, new_uid
 from reedcrew.invites.calendar.rules import (
     CONSEQUENCES,
@@ -47,7 +48,7 @@ def invite(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> Outgoi
         return None
     entry = CalendarEntry.objects.filter(sign_up=sign_up).first()
     if entry is not None:
-        return _tell_changes(entry, now)
+        return _tell_changes(entry, now, _place(entry))
     change = Change.SIGNED_UP if actor == account else Change.ASKED
     entry = CalendarEntry(
         sign_up=sign_up,
@@ -66,7 +67,9 @@ def tell_day_changed(*, day: WorkDay, now: datetime.datetime) -> list[OutgoingMa
     """Tell everyone whose calendar shows something that no longer holds."""
     if day.has_ended(now):
         return []
-    mails = [_tell_changes(entry, now) for entry in CalendarEntry.objects.standing(day)]
+    entries = list(CalendarEntry.objects.standing(day))
+    places = told_places([entry.sign_up for entry in entries])
+    mails = [_tell_changes(entry, now, places.get(entry.sign_up_id)) for entry in entries]
     return [mail for mail in mails if mail is not None]
 
 
@@ -74,7 +77,7 @@ def tell_day_changed(*, day: WorkDay, now: datetime.datetime) -> list[OutgoingMa
 def tell_standing(*, sign_up: SignUp, now: datetime.datetime) -> OutgoingMail | None:
     """Tell somebody of the waiting list that a place is offered, or that the offer has lapsed."""
     entry = CalendarEntry.objects.standing(sign_up.day).filter(sign_up=sign_up).first()
-    return None if entry is None or sign_up.day.has_ended(now) else _tell_changes(entry, now)
+    return None if entry is None or sign_up.day.has_ended(now) else _tell_changes(entry, now, _place(entry))
 
 
 @transaction.atomic
@@ -97,19 +100,23 @@ def tell_day_cancelled(*, day: WorkDay, now: datetime.datetime) -> list[Outgoing
 @transaction.atomic
 def send_state_again(*, entry: CalendarEntry, now: datetime.datetime) -> OutgoingMail:
     """Tell a calendar that asked how the person stands now; nothing has changed by it."""
-    return _tell(_moved_on(entry, Change.RESEND, now), Change.RESEND, now)
+    return _tell(_moved_on(entry, Change.RESEND, now), Change.RESEND, now, place=_place(entry))
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------
 
 
-def _tell_changes(entry: CalendarEntry, now: datetime.datetime) -> OutgoingMail | None:
-    new = ContentMarks.of(event_of(entry.sign_up, entry))
+def _place(entry: CalendarEntry) -> OwnPlace | None:
+    return told_places([entry.sign_up]).get(entry.sign_up_id)
+
+
+def _tell_changes(entry: CalendarEntry, now: datetime.datetime, place: OwnPlace | None) -> OutgoingMail | None:
+    new = ContentMarks.of(event_of(entry.sign_up, entry, place=place))
     change = change_kind(ContentMarks.stored(entry.marks), new)
     if CONSEQUENCES[change].letter is None:
         return None
     entry.declined_by_mail = False  # whatever is told now, the person is on the day
-    return _tell(_moved_on(entry, change, now), change, now)
+    return _tell(_moved_on(entry, change, now), change, now, place=place)
 
 
 def _cancel(entry: CalendarEntry, change: Change, now: datetime.datetime, *, reason: str = "") -> OutgoingMail:
@@ -126,11 +133,13 @@ def _moved_on(entry: CalendarEntry, change: Change, now: datetime.datetime) -> C
     return entry
 
 
-def _tell(entry: CalendarEntry, change: Change, now: datetime.datetime, *, reason: str = "") -> OutgoingMail:
+def _tell(
+    entry: CalendarEntry, change: Change, now: datetime.datetime, *, place: OwnPlace | None = None, reason: str = ""
+) -> OutgoingMail:
     """Render the message once, keep its bytes, and wake the sender after the commit."""
-    event = event_of(entry.sign_up, entry, comment=reason)
+    event = event_of(entry.sign_up, entry, place=place, comment=reason)
     entry.marks = ContentMarks.of(event).as_dict()
-    mail = _mail(entry, event, change, now, reason)
+    mail = _mail(entry, event, change, now, place, reason)
     entry.first_message_id = entry.first_message_id or mail.message_id
     entry.save()
     mail.save()
@@ -139,9 +148,14 @@ def _tell(entry: CalendarEntry, change: Change, now: datetime.datetime, *, reaso
 
 
 def _mail(
-    entry: CalendarEntry, event: CalendarEvent, change: Change, now: datetime.datetime, reason: str
+    entry: CalendarEntry,
+    event: CalendarEvent,
+    change: Change,
+    now: datetime.datetime,
+    place: OwnPlace | None,
+    reason: str,
 ) -> OutgoingMail:
-    letter, wording = letter_of(entry, event, change, reason=reason)
+    letter, wording = letter_of(entry, event, change, place=place, reason=reason)
     token, domain = uuid.uuid4().hex, event.organizer.domain
     message_id = new_message_id(token, domain=domain)
     waits_for_morning = change in {Change.OFFERED, Change.LAPSED}

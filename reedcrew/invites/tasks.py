@@ -3,7 +3,7 @@
 from celery import shared_task
 from django.utils import timezone
 
-from reedcrew.invites import outbox, poller
+from reedcrew.invites import mailings, outbox, poller
 
 
 @shared_task(name="invites.send_mail")
@@ -22,3 +22,11 @@ def sweep() -> None:
 def read_mailbox() -> None:
     """Take in what came by mail."""
     poller.read_mailbox(timezone.now())
+
+
+@shared_task(name="invites.write_mailings")
+def write_mailings() -> None:
+    """Write the reminders and thanks whose time has come."""
+    now = timezone.now()
+    for day_pk, kind in mailings.due(now):
+        mailings.write_mailing(day_pk=day_pk, kind=kind, now=now)

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from reedcrew.invites.views import answers, feeds, inbox, outbox
+from reedcrew.invites.views import answers, feeds, inbox, messages, outbox
 
 app_name = "invites"
 urlpatterns = [
@@ -13,6 +13,7 @@ urlpatterns = [
     path("g/<slug:slug>/inbox/<int:pk>/address/", inbox.clear_address, name="clear_address"),
     path("g/<slug:slug>/calendar/", feeds.group_calendar, name="group_calendar"),
     path("g/<slug:slug>/calendar/keep/", feeds.keep_group_calendar, name="keep_group_calendar"),
+    path("g/<slug:slug>/days/<int:pk>/write/", messages.write, name="write"),
     path("me/mail/", feeds.mail_and_calendar, name="mail_and_calendar"),
     path("me/mail/choose/", feeds.choose, name="choose"),
     path("me/mail/address/", feeds.make_address, name="make_address"),

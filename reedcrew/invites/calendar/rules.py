@@ -27,6 +27,9 @@ class Letter(StrEnum):
     LAPSED = "lapsed"
     CONFIRM = "confirm"  # a plain mail: is the place really given up?
     TOO_LATE = "too_late"  # a plain mail
+    REMINDER = "reminder"  # a plain mail
+    MESSAGE = "message"  # a plain mail
+    THANKS = "thanks"  # a plain mail
 
 
 class Change(StrEnum):

@@ -2,6 +2,7 @@
 
 from reedcrew.invites.models.entries import CalendarEntry
 from reedcrew.invites.models.incoming import AddressFault, IncomingMail
+from reedcrew.invites.models.mailings import Mailing, RosterMessage
 from reedcrew.invites.models.outgoing import OutgoingMail
 from reedcrew.invites.models.subscriptions import FeedAddress, GroupFeed, MailChoice
 
@@ -12,5 +13,7 @@ __all__ = [
     "GroupFeed",
     "IncomingMail",
     "MailChoice",
+    "Mailing",
     "OutgoingMail",
+    "RosterMessage",
 ]

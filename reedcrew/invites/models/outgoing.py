@@ -38,6 +38,9 @@ class OutgoingMail(models.Model):
         WAITING_LIST = "waiting list", _("waiting list")
         OFFER = "offer", _("place offered")
         ANSWER = "answer", _("question about an answer")
+        REMINDER = "reminder", _("reminder")
+        MESSAGE = "message", _("message of the organizers")
+        THANKS = "thanks", _("thanks")
         PASSED_ON = "passed on", _("message passed on")
 
     group = models.ForeignKey(Group, on_delete=models.CASCADE, related_name="outgoing_mails")

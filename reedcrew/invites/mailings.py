@@ -1,0 +1,193 @@
+"""Reminders, messages and thanks: one mail a person, written in the transaction that notes the mailing as done."""
+
+import datetime
+import uuid
+from collections.abc import Iterable, Sequence
+
+from django.db import transaction
+from django.utils.formats import number_format
+from django.utils.translation import gettext
+
+from reedcrew.crews.inputs import weather_of
+from reedcrew.crews.queries import told_places
+from reedcrew.invites import addresses, choices, posting
+from reedcrew.invites.calendar.rules import Letter
+from reedcrew.invites.composing import letter_context
+from reedcrew.invites.letters import LetterContext, render_letter
+from reedcrew.invites.mailbox import Mailbox
+from reedcrew.invites.models import MailChoice, Mailing, OutgoingMail, RosterMessage
+from reedcrew.people.audit import record
+from reedcrew.people.models import Account
+from reedcrew.stands import work_records
+from reedcrew.trade.weather import cautions
+from reedcrew.web.times import duration_text
+from reedcrew.workdays import presence
+from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.workdays.offers import end_of_quiet_hours
+
+A_DAY = datetime.timedelta(days=1)
+WEEK_BEFORE = (7, datetime.time(10))  # days before, and the time by the clocks of the site (convention)
+EVENING_BEFORE = (1, datetime.time(18))
+THANKS_AFTER = (1, datetime.time(10))
+LATEST_WEEK_BEFORE = datetime.timedelta(days=2)  # a day posted later than that goes without the first reminder
+LATEST_EVENING_BEFORE = datetime.timedelta(hours=2)  # before the start: later, people are on their way
+
+
+def reminder_time(day: WorkDay, days_before: int, time: datetime.time) -> datetime.datetime:
+    """When a reminder of a day is due, by the clocks of its site. In UTC."""
+    date = day.date - days_before * A_DAY
+    return datetime.datetime.combine(date, time, tzinfo=day.zone_info).astimezone(datetime.UTC)
+
+
+def due(now: datetime.datetime) -> list[tuple[int, MailChoice.Kind]]:
+    """Days and kinds of mail whose time has come and that were not written yet; three queries."""
+    found = []
+    upcoming = list(WorkDay.objects.upcoming(now).filter(starts_at__lte=now + 8 * A_DAY).with_stand())
+    written = set(Mailing.objects.filter(day__in=upcoming).values_list("day", "kind"))
+    for day in upcoming:
+        week, evening = reminder_time(day, *WEEK_BEFORE), reminder_time(day, *EVENING_BEFORE)
+        if (day.pk, MailChoice.Kind.WEEK_BEFORE) not in written and week <= now <= week + LATEST_WEEK_BEFORE:
+            found.append((day.pk, MailChoice.Kind.WEEK_BEFORE))
+        is_evening = evening <= now <= day.starts_at - LATEST_EVENING_BEFORE
+        if is_evening and (day.pk, MailChoice.Kind.EVENING_BEFORE) not in written:
+            found.append((day.pk, MailChoice.Kind.EVENING_BEFORE))
+    waiting = Mailing.objects.filter(done_at=None, due_at__lte=now).values_list("day", "kind")
+    return [*found, *((pk, MailChoice.Kind(kind)) for pk, kind in waiting)]
+
+
+@transaction.atomic
+def plan_thanks(*, day: WorkDay, now: datetime.datetime) -> Mailing:
+    """Note that a day that was closed has its thanks coming, on the next morning of the site; again changes nothing."""
+    days_after, time = THANKS_AFTER
+    local = now.astimezone(day.zone_info).date() + days_after * A_DAY
+    due_at = datetime.datetime.combine(local, time, tzinfo=day.zone_info).astimezone(datetime.UTC)
+    return Mailing.objects.get_or_create(day=day, kind=MailChoice.Kind.THANKS, defaults={"due_at": due_at})[0]
+
+
+@transaction.atomic
+def write_mailing(*, day_pk: int, kind: MailChoice.Kind, now: datetime.datetime) -> list[OutgoingMail]:
+    """Write one mailing to everyone who wants it. Whoever comes second finds it done and writes nothing."""
+    day = WorkDay.objects.held(day_pk)
+    mailing, _made = Mailing.objects.get_or_create(day=day, kind=kind, defaults={"due_at": now})
+    if mailing.done_at is not None:
+        return []
+    mailing.done_at = now
+    mailing.save(update_fields=["done_at"])
+    if kind is MailChoice.Kind.THANKS:
+        return _thank(day, now)
+    return _remind(day, kind, now) if day.is_open and not day.has_ended(now) else []
+
+
+@transaction.atomic
+def write_to_roster(
+    *,
+    day: WorkDay,
+    subject: str,
+    words: str,
+    about_safety: bool,
+    to_waiting: bool,
+    actor: Account,
+    now: datetime.datetime,
+    submission: uuid.UUID,
+) -> RosterMessage:
+    """Send a message of an organizer to everyone with a place. The same ``submission`` again returns the first.
+
+    What is about safety goes to everybody, at any hour, also to those who turned messages off; other messages wait for
+    the end of the quiet hours.
+    """
+    day = WorkDay.objects.held(day.pk)
+    if first := RosterMessage.objects.filter(submission=submission).first():
+        return first
+    sign_ups = day.sign_ups.active() if to_waiting else day.sign_ups.holding()
+    people = _readers(sign_ups, None if about_safety else MailChoice.Kind.MESSAGE)
+    not_before = now if about_safety else end_of_quiet_hours(now, day.zone_info)
+    for sign_up, account in people:
+        context = letter_context(sign_up)
+        context["message_subject"], context["words"] = subject, words
+        kind = None if about_safety else MailChoice.Kind.MESSAGE
+        _post(sign_up, account, Letter.MESSAGE, context, OutgoingMail.Kind.MESSAGE, kind, now, not_before)
+    record(group=day.group, actor=actor, at=now, deed="roster written to", subject=day, people=len(people))
+    return RosterMessage.objects.create(
+        day=day,
+        subject=subject,
+        words=words,
+        about_safety=about_safety,
+        to_waiting=to_waiting,
+        sent_by=actor,
+        sent_at=now,
+        people=len(people),
+        submission=submission,
+    )
+
+
+# --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _remind(day: WorkDay, kind: MailChoice.Kind, now: datetime.datetime) -> list[OutgoingMail]:
+    people = _readers(day.sign_ups.confirmed(), kind)
+    places = told_places([sign_up for sign_up, _account in people])
+    weather = [gettext(each.sentence).format(**each.values) for each in cautions(weather_of(day))]
+    mails = []
+    for sign_up, account in people:
+        context = letter_context(sign_up, places.get(sign_up.pk))
+        context["weather"] = weather
+        mails.append(_post(sign_up, account, Letter.REMINDER, context, OutgoingMail.Kind.REMINDER, kind, now, now))
+    return mails
+
+
+def _thank(day: WorkDay, now: datetime.datetime) -> list[OutgoingMail]:
+    """To those who were on site: their own hours, and what all cut together."""
+    stayed = presence.time_on_site(day)
+    kind = MailChoice.Kind.THANKS
+    people = _readers(day.sign_ups.confirmed().filter(member__in=stayed), kind)
+    cut = [cut for each in work_records.records_of_stand(day.stand) if each.day_id == day.pk for cut in each.cut]
+    stems = work_records.stems_of(cut)[0] if cut else None
+    mails = []
+    for sign_up, account in people:
+        context = letter_context(sign_up)
+        context["hours"] = duration_text(stayed[sign_up.member_id])
+        context["people_count"] = len(stayed)
+        if stems is not None:
+            context["stems"] = number_format(stems, force_grouping=True)
+        mails.append(_post(sign_up, account, Letter.THANKS, context, OutgoingMail.Kind.THANKS, kind, now, now))
+    return mails
+
+
+def _readers(sign_ups: Iterable[SignUp], kind: MailChoice.Kind | None) -> list[tuple[SignUp, Account]]:
+    """Who is written to: people with a mailbox that mail reaches and who did not turn this kind off."""
+    rows: Sequence[SignUp] = list(
+        sign_ups.select_related(  # type: ignore[attr-defined]  # a queryset
+            "member__account", "member__guardian__account", "day__stand__site__group"
+        )
+    )
+    found = [(row, row.member.mail_account) for row in rows]
+    readers = [(row, account) for row, account in found if account is not None]
+    refused = choices.unwanted(kind, [account for _row, account in readers]) if kind is not None else set()
+    marked = addresses.marked([account.email for _row, account in readers]) if kind is not None else set()
+    return [
+        (row, account) for row, account in readers if account.pk not in refused and account.email.lower() not in marked
+    ]
+
+
+def _post(
+    sign_up: SignUp,
+    account: Account,
+    letter: Letter,
+    context: LetterContext,
+    mail_kind: OutgoingMail.Kind,
+    kind: MailChoice.Kind | None,
+    now: datetime.datetime,
+    not_before: datetime.datetime,
+) -> OutgoingMail:
+    url = choices.unsubscribe_url(account, kind) if kind is not None else ""
+    context["unsubscribe_url"] = url
+    return posting.post(
+        group=sign_up.day.group,
+        recipient=Mailbox(address=account.email, name=sign_up.member.name),
+        wording=render_letter(letter, context),
+        kind=mail_kind,
+        now=now,
+        sign_up=sign_up,
+        unsubscribe_url=url,
+        not_before=not_before,
+    )
