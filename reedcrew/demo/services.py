@@ -12,10 +12,13 @@ from reedcrew.demo.crowd import enter_people, mail_of, make_wishes, members_of
 from reedcrew.demo.dates import ZONE, Season, at_site, season_for
 from reedcrew.demo.funding import enter_grants
 from reedcrew.demo.gear import enter_stock
+from reedcrew.demo.gear_story import borrow_waders
+from reedcrew.demo.ground import draw_ground
 from reedcrew.demo.history import Crew, work
 from reedcrew.demo.neighbours import found_neighbours
 from reedcrew.demo.places import GROUP_NAME
 from reedcrew.demo.shore import enter_sites, enter_stands, survey_zones
+from reedcrew.demo.surveys import survey_days
 from reedcrew.demo.upcoming import post_later, post_next
 from reedcrew.demo.water import enter_gauges, enter_notices, read_after_storm, read_gauges
 from reedcrew.invites.models import OutgoingMail
@@ -28,7 +31,7 @@ ABOUT = (
     "We cut the introduced common reed along Quillet Bay by hand, every second Saturday from mid-July to mid-October. "
     "No experience needed: everyone works beside somebody who has some. This group is invented for the demo."
 )
-FOUNDED = (4, 12)  # month and day, two years before the demo's season
+FOUNDED = (4, 12)  # month and day, two years before the demo's season or in the year of the first survey
 PLANNED_DAYS = 3  # of the latest closed days the pairs are kept, because plans avoid repeating them
 
 
@@ -47,7 +50,7 @@ def load_season(*, now: datetime.datetime) -> Loaded | None:
     if Group.objects.exists():
         return None
     season = season_for(now.astimezone(ZONE).date())
-    founded = at_site(datetime.date(season.year - 2, *FOUNDED), 10)
+    founded = at_site(datetime.date(min(season.year - 2, survey_days(now)[0].year), *FOUNDED), 10)
     organizer = account_for(email=mail_of(people.ORGANIZER), now=founded)
     group = found_group(
         name=GROUP_NAME,
@@ -61,7 +64,8 @@ def load_season(*, now: datetime.datetime) -> Loaded | None:
     gauges = enter_gauges(sites, organizer, founded)
     enter_notices(sites, organizer, founded)
     stands = enter_stands(sites, season, organizer, founded)
-    survey_zones(stands, season, organizer, now)
+    draw_ground(sites, stands, organizer, founded)
+    survey_zones(stands, organizer, now)
     enter_stock(group, organizer, founded)
     read_gauges(gauges, season, organizer, now, Random("gauges"))  # noqa: S311  # the demo, not a secret
     for years_ago in (2, 1):
@@ -70,6 +74,7 @@ def load_season(*, now: datetime.datetime) -> Loaded | None:
     _work_days(group, stands, season, organizer, year=season.year)
     enter_people(group, organizer, season, now, seasons_ago=0)
     mark_sent(group)
+    borrow_waders(group, season, organizer, now - datetime.timedelta(days=2))
     members = members_of(group)
     make_wishes(members, organizer, now - datetime.timedelta(days=25))
     post_next(stands, members, season, organizer, now)
