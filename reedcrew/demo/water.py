@@ -3,6 +3,7 @@
 import datetime
 from collections.abc import Mapping
 from random import Random
+from typing import Any
 
 from reedcrew.demo.dates import DAY, Season, at_site
 from reedcrew.demo.places import SITES, SiteFacts
@@ -18,7 +19,7 @@ STORM_CM = 8  # so far a storm a week ago lifted it: the shallows of 24 cm then 
 STORM_DAYS_AGO = 8
 DAYS_READ = 120  # so many mornings up to the day before yesterday are in the rows
 
-NESTING = {
+NESTING: dict[str, Any] = {
     "kind": SiteNotice.Kind.NESTING,
     "effect": Effect.FORBIDS.value,
     "scope": SiteNotice.Scope.WHOLE_SITE,
@@ -29,7 +30,7 @@ NESTING = {
     "reference": "Letter 14",
     "note": "Look for active nests before each day. Keep 30 m from any that is found, and tell the wardens.",
 }
-SPAWNING = {
+SPAWNING: dict[str, Any] = {
     "kind": SiteNotice.Kind.SPAWNING,
     "effect": Effect.FORBIDS.value,
     "scope": SiteNotice.Scope.IN_WATER,

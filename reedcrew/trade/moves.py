@@ -76,7 +76,7 @@ def what_changes(before: ZoneState, after: ZoneState) -> tuple[Reason, ...]:
 
     A depth that moves within one ground changes neither method nor gear and is left to the plan.
     """
-    values = {"zone": after.zone, "before_cm": before.depth_cm, "after_cm": after.depth_cm}
+    values: dict[str, str | int] = {"zone": after.zone, "before_cm": before.depth_cm, "after_cm": after.depth_cm}
     found = []
     if before.ground is not after.ground:
         found.append(reason(_GROUND_CODES[before.ground, after.ground], **values))

@@ -58,8 +58,8 @@ def mark_moved_zones(
         return
     days = WorkDay.objects.upcoming(now).filter(stand=stand, zones__in=moved).distinct()
     for day in days.prefetch_related("zones"):
-        changes = _flat(moved[zone.pk] for zone in day.zones.all() if zone.pk in moved)
-        mark_day(day=day, code=DayMark.Code.WATER, reasons=changes, now=now)
+        reasons = _flat(moved[zone.pk] for zone in day.zones.all() if zone.pk in moved)
+        mark_day(day=day, code=DayMark.Code.WATER, reasons=reasons, now=now)
 
 
 def mark_season(*, site: Site, before: SeasonRules, after: SeasonRules, now: datetime.datetime) -> None:

@@ -105,4 +105,5 @@ class EndNoticeForm(forms.Form):
     )
 
     def __init__(self, *args: Any, today: datetime.date, **kwargs: Any) -> None:
-        super().__init__(*args, initial={"until": today}, **kwargs)
+        kwargs.setdefault("initial", {"until": today})
+        super().__init__(*args, **kwargs)

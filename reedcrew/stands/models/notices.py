@@ -79,10 +79,11 @@ class SiteNotice(models.Model):
     @property
     def rule(self) -> Notice:
         """The notice as the rules of the trade take it. Raises UnusableInput for dates that no year has."""
+        opens, closes = self._days
         return Notice(
             effect=Effect(self.effect),
-            opens=self.opens,
-            closes=self.closes,
+            opens=opens,
+            closes=closes,
             issuer=f"{self.issuer} ({self.reference})" if self.reference else self.issuer,
             year=self.year,
             until=self.until,
@@ -93,12 +94,18 @@ class SiteNotice(models.Model):
     @property
     def opens_text(self) -> str:
         """The first day in words, with its year where the notice is of one year."""
-        return self._text(self.opens, self.year)
+        return self._text(self._days[0], self.year)
 
     @property
     def closes_text(self) -> str:
         """The last day in words, with its year where the notice is of one year."""
-        return self._text(self.closes, self.rule.last_year)
+        return self._text(self._days[1], self.rule.last_year)
+
+    @property
+    def _days(self) -> tuple[MonthDay, MonthDay]:
+        if self.opens is None or self.closes is None:
+            raise ValueError("a notice has both its first and its last day")
+        return self.opens, self.closes
 
     @staticmethod
     def _text(day: MonthDay, year: int | None) -> str:

@@ -103,8 +103,8 @@ def level_problems(gauge: Gauge, rows: Sequence[LevelRow], now: datetime.datetim
             found.append(_problem(row, "level", text % {"line": first.line, "level": first.level_cm}))
         elif known.get(row.read_at, row.level_cm) != row.level_cm:
             text = _("at %(moment)s the gauge stood at %(level)d cm, as recorded before. Keep the one that is right.")
-            values = {"moment": moment_text(row.read_at, zone_info), "level": known[row.read_at]}
-            found.append(_problem(row, "level", text % values))
+            kept: dict[str, object] = {"moment": moment_text(row.read_at, zone_info), "level": known[row.read_at]}
+            found.append(_problem(row, "level", text % kept))
     return found
 
 

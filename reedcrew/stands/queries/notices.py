@@ -18,7 +18,8 @@ class NoticeLists:
 def notices_at(site: Site, today: datetime.date) -> NoticeLists:
     """The notices of a site as of a day. A notice of one year is past after its years. One query."""
     named = site.notices.annotate(recorder=member_name(group="site__group", account="recorded_by"))
-    past, in_force = [], []
+    past: list[SiteNotice] = []
+    in_force: list[SiteNotice] = []
     for notice in named:
         over = notice.has_ended(today) or (notice.rule.last_year or today.year) < today.year
         (past if over else in_force).append(notice)
