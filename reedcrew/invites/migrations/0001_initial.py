@@ -299,6 +299,7 @@ class Migration(migrations.Migration):
                     ),
                 ),
                 ("to_address", models.EmailField(max_length=254)),
+                ("domain", models.CharField(editable=False, max_length=255)),
                 ("envelope_from", models.CharField(max_length=200)),
                 ("subject", models.CharField(max_length=200)),
                 ("message_id", models.CharField(max_length=200, unique=True)),
@@ -337,7 +338,10 @@ class Migration(migrations.Migration):
                 "verbose_name": "outgoing mail",
                 "verbose_name_plural": "outgoing mails",
                 "ordering": ["-created_at", "-pk"],
-                "indexes": [models.Index(fields=["state", "next_try_at"], name="invites_mail_due")],
+                "indexes": [
+                    models.Index(fields=["state", "next_try_at"], name="invites_mail_due"),
+                    models.Index(fields=["state", "sent_at"], name="invites_mail_sent"),
+                ],
             },
         ),
     ]
