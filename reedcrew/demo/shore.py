@@ -9,12 +9,11 @@ from decimal import Decimal
 from reedcrew.demo.checks import enter_checks
 from reedcrew.demo.dates import Season, at_site
 from reedcrew.demo.places import SITES, STANDS, TIME_ZONE, ZONES, SiteFacts, StandFacts, ZoneFacts
+from reedcrew.demo.surveys import count_quadrats, survey_days
 from reedcrew.people.models import Account, Group
 from reedcrew.stands import services
 from reedcrew.stands.models import Site, Stand, Zone
 from reedcrew.trade.outline import EARTH, Outline, read_outline
-
-SURVEYED = (6, 20)  # month and day of each year's survey
 
 
 def outline_of(site: Site, corners: tuple[tuple[float, float], ...]) -> Outline:
@@ -33,10 +32,12 @@ def enter_stands(sites: Mapping[str, Site], season: Season, actor: Account, now:
     return {facts.name: _stand(sites[facts.site], facts, season, actor, now) for facts in STANDS}
 
 
-def survey_zones(stands: Mapping[str, Stand], season: Season, actor: Account, now: datetime.datetime) -> None:
-    """Enter the zones as surveyed in June two years ago, and their later surveys as far as they lie in the past."""
+def survey_zones(stands: Mapping[str, Stand], actor: Account, now: datetime.datetime) -> None:
+    """Enter the zones on the day of their first survey, and the surveys of the last three Junes."""
+    found_on = survey_days(now)[0]
     for facts in ZONES:
-        _survey(stands[facts.stand], facts, season, actor, now)
+        _zone(stands[facts.stand], facts, found_on, actor)
+    count_quadrats(stands, actor, now)
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------
@@ -88,39 +89,22 @@ def _stand(site: Site, facts: StandFacts, season: Season, actor: Account, now: d
     return stand
 
 
-def _survey(stand: Stand, facts: ZoneFacts, season: Season, actor: Account, now: datetime.datetime) -> None:
+def _zone(stand: Stand, facts: ZoneFacts, found_on: datetime.date, actor: Account) -> None:
     gauge_cm = next(site.gauge_cm for site in SITES if site.name == stand.site.name)
     if facts.bed is Zone.Bed.DRY:
         gauge_cm = None  # the bank lies well above the water, so the gauge says nothing of it
     outline = outline_of(stand.site, facts.corners)
-    zone: Zone | None = None
-    for years_ago, stems in zip((2, 1, 0), facts.stems, strict=True):
-        surveyed_on = datetime.date(season.year - years_ago, *SURVEYED)
-        evening = at_site(surveyed_on, 20)
-        if evening > now:
-            return
-        if zone is None:
-            zone = services.record_zone(
-                stand=stand,
-                name=facts.name,
-                depth_cm=facts.depth_cm,
-                surveyed_on=surveyed_on,
-                gauge_cm=gauge_cm,
-                current_m_s=Decimal(facts.current_m_s),
-                bed=facts.bed,
-                stems=stems,
-                units_max=facts.units_max,
-                outline=outline,
-                actor=actor,
-                now=evening,
-            )
-        else:
-            zone = services.change_zone(
-                zone=zone,
-                version=zone.version,
-                surveyed_on=surveyed_on,
-                stems=stems,
-                outline=outline,
-                actor=actor,
-                now=evening,
-            )
+    services.record_zone(
+        stand=stand,
+        name=facts.name,
+        depth_cm=facts.depth_cm,
+        surveyed_on=found_on,
+        gauge_cm=gauge_cm,
+        current_m_s=Decimal(facts.current_m_s),
+        bed=facts.bed,
+        stems=facts.stems[0],
+        units_max=facts.units_max,
+        outline=outline,
+        actor=actor,
+        now=at_site(found_on, 20),
+    )
