@@ -27,13 +27,10 @@ BOUNDARIES: Mapping[str, tuple[tuple[float, float], ...]] = {
 def draw_ground(sites: Mapping[str, Site], stands: Mapping[str, Stand], actor: Account, now: datetime.datetime) -> None:
     """Draw all outlines and boundaries."""
     for name, corners in BOUNDARIES.items():
-        _draw(sites[name], sites[name], corners, actor, now)
+        site = sites[name]
+        services.draw_outline(row=site, version=site.version, outline=outline_of(site, corners), actor=actor, now=now)
     for name, corners in OUTLINES.items():
-        _draw(stands[name], stands[name].site, corners, actor, now)
-
-
-def _draw(
-    row: Site | Stand, site: Site, corners: tuple[tuple[float, float], ...], actor: Account, now: datetime.datetime
-) -> None:
-    row.refresh_from_db(fields=["version"])
-    services.draw_outline(row=row, version=row.version, outline=outline_of(site, corners), actor=actor, now=now)
+        stand = Stand.objects.get(pk=stands[name].pk)  # its checks have raised its version since it was entered
+        services.draw_outline(
+            row=stand, version=stand.version, outline=outline_of(stand.site, corners), actor=actor, now=now
+        )

@@ -44,6 +44,4 @@ def _read(client: Client, address: str) -> None:
     response = client.get(address)
     if response.status_code != 200:
         raise RuntimeError(f"{address} answered {response.status_code}")
-    if response.streaming:
-        for _chunk in response.streaming_content:
-            pass
+    b"".join(response)  # which reads a stream to its end

@@ -1,6 +1,7 @@
 """Outlines of stands and sites, and how those of zones lie to them."""
 
 import json
+from typing import Any
 
 import pytest
 from django.core.exceptions import ValidationError
@@ -68,14 +69,14 @@ def test_a_stand_is_not_drawn_away_from_its_zones():
 @pytest.mark.parametrize(("text", "refused"), [(AWAY, True), (HALF_AWAY, False), ("", False)])
 def test_a_zone_wholly_outside_its_stand_is_refused(text, refused):
     stand = make_stand(make_group(), outline=SQUARE)
-    values = {"name": "Edge", "depth_cm": 40, "surveyed_on": NOW.date(), "actor": make_account(), "now": NOW}
+    values: dict[str, Any] = {"name": "Edge", "depth_cm": 40, "surveyed_on": NOW.date(), "actor": make_account()}
     drawn = outline(text) if text else None
     if refused:
         with pytest.raises(DrawnOutside):
-            services.record_zone(stand=stand, outline=drawn, **values)
+            services.record_zone(stand=stand, outline=drawn, now=NOW, **values)
         assert not Zone.objects.exists()
         return
-    zone = services.record_zone(stand=stand, outline=drawn, **values)
+    zone = services.record_zone(stand=stand, outline=drawn, now=NOW, **values)
     with pytest.raises(DrawnOutside):
         services.change_zone(zone=zone, version=1, outline=outline(AWAY), actor=make_account(), now=NOW)
 

@@ -6,6 +6,7 @@ from typing import Any, NoReturn, TypeVar
 
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
+from django.http import QueryDict
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
@@ -70,7 +71,8 @@ class ImportForm(forms.Form):
                 _("The file has more than %(most)s bytes. Send it in parts."), params={"most": BYTES_MAX}
             )
         try:
-            return sent.read().decode("utf-8-sig")
+            content: bytes = sent.read()
+            return content.decode("utf-8-sig")
         except UnicodeDecodeError as error:
             raise forms.ValidationError(_("The file is not text in UTF-8, as GeoJSON is.")) from error
 
@@ -85,8 +87,10 @@ class ImportForm(forms.Form):
             self.add_error("text", _("Paste a FeatureCollection, or choose a file."))
             return cleaned
         # Whatever was in the file is shown, so that it can be mended and is not chosen again.
-        self.data = self.data.copy()
-        self.data[self.add_prefix("text")] = text
+        data = QueryDict(mutable=True)
+        data.update(self.data)
+        data[self.add_prefix("text")] = text
+        self.data = data
         reader = _Reader(self.group, self.this_year)
         try:
             self.takeover = reader.read(text)
@@ -115,7 +119,7 @@ class _Reader:
     def read(self, text: str) -> Takeover:
         """What the collection would do. Raises ValidationError with a sentence for each feature that is wrong."""
         features = self._features(text)
-        problems: list[forms.ValidationError] = []
+        problems: list[tuple[int, forms.ValidationError]] = []
         steps: list[Step] = []
         numbered = list(enumerate(features, 1))
         # Stands first: a zone may lie in one that comes with it.
@@ -124,11 +128,12 @@ class _Reader:
                 steps.append(self._step(number, feature))
             except _Problem as problem:
                 values = {"number": number, "name": _name_of(feature), "cause": str(problem)}
-                problems.append(
-                    forms.ValidationError(_("Feature %(number)s (%(name)s): %(cause)s"), "feature", params=values)
-                )
+                refusal = forms.ValidationError(_("Feature %(number)s (%(name)s): %(cause)s"), "feature", params=values)
+                problems.append((number, refusal))
         if problems:
-            raise forms.ValidationError(sorted(problems, key=lambda one: one.params["number"])[:PROBLEMS_SHOWN])
+            raise forms.ValidationError(
+                [problem for _number, problem in sorted(problems, key=lambda pair: pair[0])][:PROBLEMS_SHOWN]
+            )
         return Takeover(steps=tuple(sorted(steps, key=lambda step: step.number)))
 
     def _features(self, text: str) -> list[Any]:

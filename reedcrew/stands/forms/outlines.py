@@ -86,7 +86,7 @@ class OutlineField(forms.CharField):
             return outline.corner_lines or outline_text(outline)
         return value
 
-    def clean(self, value: Any) -> Outline | None:  # type: ignore[override]  # a text goes in, an outline comes out
+    def clean(self, value: Any) -> Outline | None:
         """The outline, or None. Its problem is said in the reader's language."""
         text = super().clean(value)
         if not text:

@@ -74,7 +74,7 @@ class ZoneForm(forms.ModelForm):  # type: ignore[type-arg]  # they exist in the 
         self.initial["outline"] = self.instance.outline
         field = self.fields["outline"]
         if isinstance(field, OutlineField):
-            live = live_map(site.group, site=site.pk, stand=stand and stand.pk)
+            live = live_map(site.group, site=site.pk, stand=stand.pk if stand else None)
             field.place(site, live=live, skip=f"zone-{self.instance.pk}" if self.instance.pk else "")
 
 

@@ -20,7 +20,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("august")]
 
 SITE = (-76.5, 44.25)
 HOLE = [[-76.4998, 44.2502], [-76.4998, 44.2504], [-76.4996, 44.2504], [-76.4996, 44.2502], [-76.4998, 44.2502]]
-BESIDE = [[lon + 0.002, lat] for lon, lat in SQUARE["coordinates"][0]]
+BESIDE = [[-76.498, 44.25], [-76.497, 44.25], [-76.497, 44.251], [-76.498, 44.251], [-76.498, 44.25]]
 
 
 def exported(group, **part):
