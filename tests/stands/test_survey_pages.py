@@ -100,7 +100,7 @@ def test_rows_become_a_survey_whose_page_shows_estimate_and_method(organizer, gr
         "Stems 4,860",
         "3,722 to 5,998",
         "37.2 to 60.0",
-        "Standard error 410 stems",
+        "Standard error, stems 410",
         "finite correction for 5.0 % of the area counted (Freese 1962)",
         "All 5 quadrats",
         "Who counted Robin",

@@ -228,6 +228,12 @@ def test_a_measured_depth_of_45_cm_is_taken_where_nobody_gets_less_careful_by_it
     assert depth_of(zone)[0] == (45 if taken else before[0])
 
 
+def test_dry_ground_follows_no_gauge(stand, gauge):
+    zone = make_zone(stand, bed=Zone.Bed.DRY, depth_cm=0)
+    assert record(stand, [entry(zone, depth_cm=0)], gauge_cm=20).depths == ()
+    assert depth_of(zone)[2] is None
+
+
 def test_levels_of_different_gauges_are_not_compared(stand, gauge):
     """60 cm at 20 on the old gauge; 100 on the new one says nothing of it, so 60 stays the greater."""
     gauge.until = datetime.date(2026, 7, 31)

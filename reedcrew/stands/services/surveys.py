@@ -275,6 +275,8 @@ def _follow_depths(
     told, site = [], survey.stand.site
     for zone, depth_cm in _greatest(quadrats):
         own = locked(zone)
+        if own.bed == Zone.Bed.DRY:
+            continue  # it lies above the water, so that no gauge says anything of it
         at_same_water = depth_today(
             own.depth_cm,
             own.gauge_cm,

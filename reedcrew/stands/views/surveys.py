@@ -100,7 +100,7 @@ def plan_survey(request: GroupRequest, pk: int) -> HttpResponse:
     zones = list(shown.zones.all())
     latest = shown.surveys.filter(struck_at=None).first()
     start = start_values(timezone.now().date(), latest)
-    form = SurveyPlanForm(request.GET or None, zones=zones, initial={"quadrat_m2": start["quadrat_m2"]})
+    form = SurveyPlanForm(request.GET or None, zones=[zone for zone in zones if zone.area_m2], initial={"quadrat_m2": start["quadrat_m2"]})
     plan = None
     if form.is_bound and form.is_valid():
         asked = form.cleaned_data
