@@ -170,7 +170,7 @@ CELERY_TIMEZONE = "UTC"
 CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat-schedule")
 CELERY_BEAT_SCHEDULE = {
     "plans that are due": {"task": "crews.sweep", "schedule": timedelta(minutes=1)},
-    "mails that are due": {"task": "invites.sweep", "schedule": timedelta(minutes=1)},
+    "mails that are due": {"task": "invites.send_due", "schedule": timedelta(minutes=1)},
     "offers that lapsed": {"task": "workdays.sweep", "schedule": timedelta(minutes=1)},
     "answers in the mailbox": {"task": "invites.read_mailbox", "schedule": timedelta(minutes=1)},
     "reminders and thanks": {"task": "invites.write_mailings", "schedule": timedelta(minutes=5)},
@@ -188,6 +188,7 @@ else:
 DEFAULT_FROM_EMAIL = MAIL_FROM
 # The own mail server's name in Authentication-Results (RFC 8601), and the header in which it says where a mail went.
 MAIL_AUTHSERV_IDS = env.list("MAIL_AUTHSERV_IDS", default=[])
+MAIL_DOMAIN_A_MINUTE = env.int("MAIL_DOMAIN_A_MINUTE", default=60)  # mails to one domain; large providers slow down more
 MAIL_ENVELOPE_HEADER = env.str("MAIL_ENVELOPE_HEADER", default="Delivered-To")
 SERVER_EMAIL = MAIL_FROM
 MAIL_PAGE = not EMAIL_URL  # without a mail server, every mail is shown on a page of the site

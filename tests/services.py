@@ -5,6 +5,7 @@ Each is a real server of its own process (the mail server: of its own thread) on
 has to be set up by hand, and nothing outlives the run, however it ends.
 """
 
+import asyncio
 import imaplib
 import os
 import shutil
@@ -192,6 +193,9 @@ class MailServer:
     received: list[Received] = field(default_factory=list)
     refusals: deque[str] = field(default_factory=deque)
     """Answers for the next messages instead of accepting them, such as ``"451 4.3.0 Try later"``."""
+    hang_ups: deque[int] = field(default_factory=deque)
+    """For each entry the server hangs up in the middle of a mail, without an answer."""
+    connections: int = 0
     mailbox: "Mailbox | None" = None
     """Where mail is put besides, as a mail server does with mail of its own domain."""
 
@@ -200,8 +204,21 @@ class MailServer:
         """The EMAIL_URL of this server."""
         return f"smtp://{LOOPBACK}:{self.port}"
 
-    async def handle_DATA(self, _server: SMTP, _session: Session, envelope: Envelope) -> str:
+    async def handle_EHLO(
+        self, _server: SMTP, session: Session, _envelope: Envelope, hostname: str, responses: list[str]
+    ) -> list[str]:
+        """The hook of aiosmtpd for a client's greeting."""
+        session.host_name = hostname
+        self.connections += 1
+        return responses
+
+    async def handle_DATA(self, server: SMTP, _session: Session, envelope: Envelope) -> str:
         """The hook of aiosmtpd for a message's text."""
+        if self.hang_ups:
+            self.hang_ups.popleft()
+            assert isinstance(server.transport, asyncio.WriteTransport)
+            server.transport.abort()
+            return "421 4.3.0 Gone"
         if self.refusals:
             return self.refusals.popleft()
         assert isinstance(envelope.original_content, bytes)

@@ -10,7 +10,8 @@ class InvitesConfig(AppConfig):
     def ready(self) -> None:
         """Hear of places and days; put the outbox into the menu."""
         from reedcrew.crews.signals import plan_accepted
-        from reedcrew.invites import receivers
+        from reedcrew.invites import panels, receivers
+        from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
         from reedcrew.web import navigation
@@ -29,6 +30,8 @@ class InvitesConfig(AppConfig):
         day_pages.register(
             day_pages.DayPage(label=_("Write to the roster"), url_name="invites:write", deed=Deed.POST_DAY, order=40)
         )
+        register_home_panel(panels.my_address, order=5)
+        register_group_panel(panels.mail_of_group, order=60)
         navigation.register(
             navigation.Entry(
                 label=_("Outbox"),

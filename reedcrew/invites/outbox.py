@@ -1,14 +1,20 @@
 """Sending the outbox: each row is claimed, tried and marked; a lost mark may repeat a mail, never lose it."""
 
+import contextlib
 import datetime
 import logging
+import re
 import smtplib
+from collections import Counter
 from email.message import Message
+from typing import Any
 
+from django.conf import settings
 from django.core.mail import EmailMessage, get_connection
 from django.db import transaction
-from django.db.models import F
+from django.db.models import Count, F
 
+from reedcrew.invites.addresses import REFUSED, note_fault
 from reedcrew.invites.errors import MailNotRefused
 from reedcrew.invites.models import OutgoingMail
 from reedcrew.people.audit import record
@@ -21,6 +27,11 @@ logger = logging.getLogger(__name__)
 # two workers never send one mail at once.
 WAITS = tuple(datetime.timedelta(minutes=minutes) for minutes in (1, 5, 15, 60, 240))
 MAILS_A_SWEEP = 200
+MAILS_LOOKED_AT = 5_000  # of what is due, so that one slow domain does not hold up the others
+A_MINUTE = datetime.timedelta(minutes=1)
+STATUS = re.compile(r"\b5\.\d{1,3}\.\d{1,3}\b")
+# What a server says of one mail; after any other fault the connection is of no use.
+ABOUT_ONE_MAIL = (smtplib.SMTPRecipientsRefused, smtplib.SMTPSenderRefused, smtplib.SMTPDataError)
 PERMANENT = 500  # SMTP answers from here on are final (RFC 5321 section 4.2.1)
 
 
@@ -46,8 +57,42 @@ class StoredMail(EmailMessage):
         return self._stored
 
 
-def deliver(*, mail_pk: int, now: datetime.datetime) -> OutgoingMail | None:
-    """Try to send one waiting mail that is due. None when it is not due, being sent already, or sent."""
+class Line:
+    """One connection to the mail server for many mails: opened for the first, and anew after it broke."""
+
+    def __init__(self) -> None:
+        self._connection: Any = None
+
+    def __enter__(self) -> "Line":
+        return self
+
+    def __exit__(self, *exception: object) -> None:
+        self.close()
+
+    def send(self, mail: OutgoingMail) -> None:
+        """Send a row's bytes. Raises SMTPException or OSError; what a server says of one mail leaves the line open."""
+        try:
+            if self._connection is None:
+                self._connection = get_connection()
+                self._connection.open()
+            self._connection.send_messages([StoredMail(mail)])
+        except (smtplib.SMTPException, OSError) as error:
+            if not isinstance(error, ABOUT_ONE_MAIL):
+                self.close()
+            raise
+
+    def close(self) -> None:
+        if self._connection is not None:
+            with contextlib.suppress(smtplib.SMTPException, OSError):
+                self._connection.close()
+            self._connection = None
+
+
+def deliver(*, mail_pk: int, now: datetime.datetime, line: Line | None = None) -> OutgoingMail | None:
+    """Try to send one waiting mail that is due, on an open line where one is given.
+
+    None when it is not due, being sent already, or sent.
+    """
     claimed = OutgoingMail.objects.due(now).filter(pk=mail_pk).order_by().first()
     if claimed is None:
         return None
@@ -57,17 +102,32 @@ def deliver(*, mail_pk: int, now: datetime.datetime) -> OutgoingMail | None:
     if not won:
         return None
     try:
-        get_connection().send_messages([StoredMail(claimed)])
+        if line is not None:
+            line.send(claimed)
+        else:
+            with Line() as own:
+                own.send(claimed)
     except (smtplib.SMTPException, OSError) as error:
-        return _failed(claimed, error)
+        return _failed(claimed, error, now)
     claimed.state, claimed.sent_at, claimed.last_error = OutgoingMail.State.SENT, now, ""
     claimed.save(update_fields=["state", "sent_at", "last_error"])
     return claimed
 
 
 def due_mails(now: datetime.datetime) -> list[int]:
-    """Keys of the mails to try now: what a lost wake-up or a failed try left behind."""
-    return list(OutgoingMail.objects.due(now).values_list("pk", flat=True)[:MAILS_A_SWEEP])
+    """Keys of the mails to try now, the oldest first; of each domain at most as many as it is sent in a minute.
+
+    What is over that stays due: the next sweep finds it. Two queries.
+    """
+    since = now - A_MINUTE
+    recent = OutgoingMail.objects.filter(state=OutgoingMail.State.SENT, sent_at__gt=since).values_list("domain")
+    sent = Counter(dict(recent.annotate(number=Count("pk")).order_by()))
+    found = []
+    for pk, domain in OutgoingMail.objects.due(now).values_list("pk", "domain")[:MAILS_LOOKED_AT].iterator():
+        if sent[domain] < settings.MAIL_DOMAIN_A_MINUTE:
+            sent[domain] += 1
+            found.append(pk)
+    return found[:MAILS_A_SWEEP]
 
 
 @transaction.atomic
@@ -79,19 +139,26 @@ def send_again(*, mail: OutgoingMail, actor: Account, now: datetime.datetime) ->
     mail.state, mail.tries, mail.next_try_at = OutgoingMail.State.WAITING, 0, now
     mail.save(update_fields=["state", "tries", "next_try_at"])
     record(group=mail.group, actor=actor, at=now, deed="mail sent again", subject=mail)
-    wake("invites.send_mail", mail.pk)
+    wake("invites.send_due")
     return mail
 
 
-def _failed(mail: OutgoingMail, error: Exception) -> OutgoingMail:
+def _failed(mail: OutgoingMail, error: Exception, now: datetime.datetime) -> OutgoingMail:
     logger.warning("Mail %s could not be sent: %s", mail.pk, type(error).__name__)
     mail.last_error = f"{type(error).__name__}: {error}"[:300]
     fields = ["last_error"]
     if _is_permanent(error):
         mail.state = OutgoingMail.State.REFUSED
         fields.append("state")
+        note_fault(address=mail.to_address, status=_status(mail.last_error), reason=mail.last_error, now=now)
     mail.save(update_fields=fields)
     return mail
+
+
+def _status(error: str) -> str:
+    """The code of RFC 3463 that a server told, or the general one."""
+    found = STATUS.search(error)
+    return found.group(0) if found else REFUSED
 
 
 def _is_permanent(error: Exception) -> bool:

@@ -57,7 +57,7 @@ def post(
         created_at=now,
         next_try_at=not_before or now,
     )
-    wake("invites.send_mail", row.pk)
+    wake("invites.send_due")
     return row
 
 

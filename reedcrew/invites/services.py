@@ -143,7 +143,7 @@ def _tell(
     entry.first_message_id = entry.first_message_id or mail.message_id
     entry.save()
     mail.save()
-    wake("invites.send_mail", mail.pk)
+    wake("invites.send_due")
     return mail
 
 

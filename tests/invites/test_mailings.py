@@ -65,7 +65,7 @@ def parsed(mail: OutgoingMail):
 def words(mail: OutgoingMail) -> str:
     body = parsed(mail).get_body(("plain",))
     assert body is not None
-    return body.get_content()
+    return str(body.get_content())
 
 
 def test_a_reminder_goes_a_week_and_an_evening_before_once_each(group, day):

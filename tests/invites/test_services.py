@@ -10,6 +10,7 @@ import pytest
 from django.db import transaction
 
 from reedcrew.invites import outbox, services
+from reedcrew.invites.addresses import is_marked
 from reedcrew.invites.errors import MailNotRefused
 from reedcrew.invites.models import CalendarEntry, OutgoingMail
 from reedcrew.people.roles import Role
@@ -259,7 +260,7 @@ def test_a_change_that_is_rolled_back_leaves_no_mail_and_wakes_nobody(
     assert (OutgoingMail.objects.count(), callbacks, woken()) == (0, [], [])
     with django_capture_on_commit_callbacks(execute=True):
         sign_up(day, member)
-    assert ("invites.send_mail", (OutgoingMail.objects.get().pk,)) in woken()
+    assert ("invites.send_due", ()) in woken()
 
 
 # --- The outbox ------------------------------------------------------------------------------------------------------
@@ -317,3 +318,38 @@ def test_a_server_that_does_not_answer_loses_nothing(mail, settings):
     settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", 9  # nobody listens at the discard port
     assert outbox.deliver(mail_pk=mail.pk, now=NOW).state == "waiting"
     assert mail.pk in outbox.due_mails(NOW + HOUR)
+
+
+def test_many_mails_go_over_one_connection_and_a_refused_one_holds_up_nobody(day, group, smtp_server):
+    people = [factories.make_member(group) for _i in range(4)]
+    for member in people:
+        sign_up(day, member, "land")
+    smtp_server.refusals.append("550 5.1.1 No such mailbox")
+    with outbox.Line() as line:
+        states = [outbox.deliver(mail_pk=pk, now=NOW, line=line).state for pk in outbox.due_mails(NOW)]
+    assert states == ["refused", "sent", "sent", "sent"]
+    assert smtp_server.connections == 1
+    assert is_marked(people[0].account.email)
+
+
+def test_a_line_that_breaks_is_opened_again(day, group, smtp_server):
+    for _i in range(3):
+        sign_up(day, factories.make_member(group), "land")
+    smtp_server.hang_ups.append(1)
+    with outbox.Line() as line:
+        states = [outbox.deliver(mail_pk=pk, now=NOW, line=line).state for pk in outbox.due_mails(NOW)]
+    assert states == ["waiting", "sent", "sent"]
+    assert smtp_server.connections == 2
+
+
+def test_one_domain_gets_so_many_mails_a_minute_and_another_does_not_wait(day, group, settings, smtp_server):
+    settings.MAIL_DOMAIN_A_MINUTE = 2
+    addresses = ["a@slow.example", "b@slow.example", "c@slow.example", "d@other.example"]
+    for address in addresses:
+        sign_up(day, factories.make_member(group, account=factories.make_account(address)), "land")
+    due = outbox.due_mails(NOW)
+    assert [OutgoingMail.objects.get(pk=pk).to_address for pk in due] == [*addresses[:2], addresses[3]]
+    for pk in due:
+        outbox.deliver(mail_pk=pk, now=NOW)
+    assert outbox.due_mails(NOW + MINUTE / 2) == []
+    assert len(outbox.due_mails(NOW + MINUTE)) == 1

@@ -1,7 +1,7 @@
 """Mails on their way out."""
 
 import datetime
-from typing import ClassVar, Self
+from typing import Any, ClassVar, Self
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
@@ -47,6 +47,7 @@ class OutgoingMail(models.Model):
     sign_up = models.ForeignKey(SignUp, on_delete=models.SET_NULL, null=True, blank=True, related_name="mails")
     kind = models.CharField(max_length=12, choices=Kind.choices)
     to_address = models.EmailField()
+    domain = models.CharField(max_length=255, editable=False)  # of the address, in lower case: servers count by it
     envelope_from = models.CharField(max_length=200)
     subject = models.CharField(max_length=200)
     message_id = models.CharField(max_length=200, unique=True)
@@ -64,7 +65,15 @@ class OutgoingMail(models.Model):
         verbose_name = _("outgoing mail")
         verbose_name_plural = _("outgoing mails")
         ordering = ["-created_at", "-pk"]
-        indexes = [models.Index(fields=["state", "next_try_at"], name="invites_mail_due")]
+        indexes = [
+            models.Index(fields=["state", "next_try_at"], name="invites_mail_due"),
+            models.Index(fields=["state", "sent_at"], name="invites_mail_sent"),
+        ]
 
     def __str__(self) -> str:
         return self.subject
+
+    def save(self, **kwargs: Any) -> None:
+        """Keep the domain beside the address."""
+        self.domain = self.to_address.rpartition("@")[2].lower()
+        super().save(**kwargs)

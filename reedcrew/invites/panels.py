@@ -1,0 +1,35 @@
+"""What the mail shows on the start pages: to a person whose mail does not arrive, to organizers what asks for eyes."""
+
+import datetime
+from typing import cast
+
+from django.http import HttpRequest
+
+from reedcrew.invites.addresses import is_marked
+from reedcrew.invites.models import IncomingMail, OutgoingMail
+from reedcrew.people.access import GroupRequest
+from reedcrew.people.home import Panel
+from reedcrew.people.models import Account
+from reedcrew.people.roles import Deed
+
+
+def my_address(request: HttpRequest, now: datetime.datetime) -> Panel | None:
+    """That mail to the reader's address does not arrive."""
+    account = cast(Account, request.user)
+    if not is_marked(account.email):
+        return None
+    return Panel(template="invites/_my_address.html", context={"address": account.email})
+
+
+def mail_of_group(request: HttpRequest, now: datetime.datetime) -> Panel | None:
+    """To organizers: mails that came in and ask for eyes, and mails that were refused for good."""
+    reader: GroupRequest = request  # type: ignore[assignment]  # group pages only
+    if not reader.member.may(Deed.SEE_MAIL):
+        return None
+    looks = IncomingMail.objects.of_group(reader.group).to_look_at().count()
+    refused = OutgoingMail.objects.of_group(reader.group).filter(state=OutgoingMail.State.REFUSED).count()
+    if not looks and not refused:
+        return None
+    return Panel(
+        template="invites/_mail_of_group.html", context={"looks": looks, "refused": refused, "group": reader.group}
+    )
