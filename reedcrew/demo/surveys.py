@@ -56,7 +56,7 @@ def _counted(zone: Zone, facts: ZoneFacts, step: int, start: Position) -> Sequen
     density = facts.stems[step] / float(zone.area_m2 or 1)
     places: Sequence[Place] = ()
     if step == YEARS - 1:  # the last time the places were drawn and kept
-        places = random_places(zone.outline, QUADRATS, seed=chance.randrange(1000), start=start).places
+        places = random_places(zone.outline or {}, QUADRATS, seed=chance.randrange(1000), start=start).places
     entries = []
     for number in range(1, QUADRATS + 1):
         place = places[number - 1] if number <= len(places) else None

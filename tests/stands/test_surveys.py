@@ -164,7 +164,7 @@ def test_what_is_wrong_with_quadrats_is_said_for_each(stand):
     ]
     assert "Zone “Bank”, quadrat 1" in str(caught.value)
     # pyproj: 0.001° of longitude at 44.2505° north are 79.85 m.
-    assert "80 m outside" in caught.value.faults[4].sentence
+    assert "80 m outside" in str(caught.value.faults[4].sentence)
 
 
 @pytest.mark.parametrize(("longitude", "taken"), [("-76.498890", True), ("-76.498860", False)])

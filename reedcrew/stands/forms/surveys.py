@@ -101,8 +101,8 @@ class QuadratForm(forms.Form):
         "longitude": _("Longitude"),
     }
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, empty_permitted=True, use_required_attribute=False, **kwargs)
+    def __init__(self, data: Mapping[str, Any] | None, *, prefix: str, initial: dict[str, Any]) -> None:
+        super().__init__(data, prefix=prefix, initial=initial, empty_permitted=True, use_required_attribute=False)
         for name, label in self.LABELS.items():
             self.fields[name].label = label
 

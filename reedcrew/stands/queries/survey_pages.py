@@ -1,7 +1,9 @@
 """What the pages of surveys show."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
+
+from django.db.models import QuerySet
 
 from reedcrew.people.queries import member_name
 from reedcrew.stands.models import Quadrat, Stand, Survey
@@ -47,7 +49,7 @@ class SurveyList:
     struck: tuple[Survey, ...]
 
 
-def surveys_of(stand: Stand) -> Sequence[Survey]:
+def surveys_of(stand: Stand) -> QuerySet[Any]:
     """All surveys of a stand, newest first, each with the names of who recorded it and who struck it out."""
     return stand.surveys.select_related("stand__site__group").annotate(
         recorder=member_name(group="stand__site__group", account="recorded_by"),

@@ -25,7 +25,8 @@ from reedcrew.web.errors import refusals_on
 
 def fetch_survey(request: GroupRequest, stand: Stand, pk: int) -> Survey:
     """The survey with this key of a stand that was fetched for the request, or 404."""
-    return get_object_or_404(queries.surveys_of(stand), pk=pk)
+    found: Survey = get_object_or_404(queries.surveys_of(stand), pk=pk)
+    return found
 
 
 @require_GET
@@ -100,7 +101,9 @@ def plan_survey(request: GroupRequest, pk: int) -> HttpResponse:
     zones = list(shown.zones.all())
     latest = shown.surveys.filter(struck_at=None).first()
     start = start_values(timezone.now().date(), latest)
-    form = SurveyPlanForm(request.GET or None, zones=[zone for zone in zones if zone.area_m2], initial={"quadrat_m2": start["quadrat_m2"]})
+    form = SurveyPlanForm(
+        request.GET or None, zones=[zone for zone in zones if zone.area_m2], initial={"quadrat_m2": start["quadrat_m2"]}
+    )
     plan = None
     if form.is_bound and form.is_valid():
         asked = form.cleaned_data
@@ -144,7 +147,7 @@ def quadrat_places(request: GroupRequest, pk: int) -> HttpResponse:
 def _placed(stand: Stand, asked: dict[str, Any]) -> Placement:
     zone: Zone = asked["zone"]
     return random_places(
-        zone.outline,
+        zone.outline or {},  # the form offers none without one
         asked["count"],
         seed=asked["seed"],
         start=stand.site.position,

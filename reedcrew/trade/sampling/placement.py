@@ -135,7 +135,8 @@ def _frame(polygon: BaseGeometry) -> tuple[tuple[float, float], tuple[float, flo
 
 
 def _walk(positions: Sequence[Position], start: Position) -> tuple[Place, ...]:
-    left, here, places = list(positions), start, []
+    left, here = list(positions), start
+    places: list[Place] = []
     while left:
         legs = [EARTH.inv(*here, *each) for each in left]
         nearest = min(range(len(left)), key=lambda each: (legs[each][2], each))

@@ -110,7 +110,9 @@ def test_how_far_outside_a_quadrat_lies(position, outside):
     """Against the geodesic to the nearest point of the square's edge."""
     (metres,) = metres_outside(SQUARE, [position])
     nearest = (min(max(position[0], -76.5), -76.499), min(max(position[1], 44.25), 44.251))
-    assert metres == pytest.approx(Geod(ellps="WGS84").inv(*position, *nearest)[2], rel=1e-3, abs=0.01)
+    assert metres == pytest.approx(
+        Geod(ellps="WGS84").inv(position[0], position[1], nearest[0], nearest[1])[2], rel=1e-3, abs=0.01
+    )
     assert (metres > 0.01) is outside
 
 
