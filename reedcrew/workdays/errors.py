@@ -16,7 +16,7 @@ class StandProtected(WorkDayError):
     field = "stand"
     sentence = _(
         "%(stand)s is not confirmed as the introduced subspecies (it is: %(state)s), so no day can be posted on it. "
-        "Record an identification check of the stand first; ask a qualified person if in doubt."
+        "Record a check of the stand, then let an organizer decide; ask a qualified person if in doubt."
     )
 
 
@@ -74,6 +74,16 @@ class NoPlaces(WorkDayError):
     code = "no_places"
     field = "water_places"
     sentence = _("Give at least one place in water or on land.")
+
+
+class PostedOtherwise(WorkDayError):
+    """The token of a form came again with other words: nothing is dropped unseen."""
+
+    code = "posted_otherwise"
+    sentence = _(
+        "This form posted “%(title)s” already, with other words or figures, and those stand. Edit that day, or open "
+        "the page again to post another."
+    )
 
 
 class FewerPlacesThanPeople(WorkDayError):
