@@ -2,6 +2,7 @@
 
 import datetime
 
+from reedcrew.demo.gear_story import give_labels
 from reedcrew.people.models import Account, Group
 from reedcrew.stock import services
 from reedcrew.stock.models import Kind, StockLine
@@ -13,7 +14,6 @@ RECEIVED: tuple[tuple[Item, str, int, str], ...] = (
     (Item.CHEST_WADERS, "38", 2, ""),
     (Item.CHEST_WADERS, "39", 3, ""),
     (Item.CHEST_WADERS, "40", 1, ""),
-    (Item.CHEST_WADERS, "41", 2, "Lent by the pond circle"),
     (Item.CHEST_WADERS, "42", 4, ""),
     (Item.CHEST_WADERS, "43", 3, ""),
     (Item.CHEST_WADERS, "44", 2, ""),
@@ -62,6 +62,7 @@ MOVED: tuple[tuple[Item, str, Kind, int, str, int], ...] = (
     (Item.WHISTLE, "", Kind.RECOUNTED, 23, "", 160),
     (Item.BAG, "", Kind.RECEIVED, 40, "Bought for the autumn", 165),
 )
+LABELLED_AFTER_DAYS = 170  # waders and life jackets are known one by one from then on
 
 
 def enter_stock(group: Group, actor: Account, founded: datetime.datetime) -> None:
@@ -80,3 +81,4 @@ def enter_stock(group: Group, actor: Account, founded: datetime.datetime) -> Non
             actor=actor,
             now=founded + datetime.timedelta(days=days),
         )
+    give_labels(group, actor, founded + datetime.timedelta(days=LABELLED_AFTER_DAYS))

@@ -7,7 +7,7 @@ from random import Random
 
 from reedcrew.crews.models import Assignment
 from reedcrew.crews.services import make_due_plan, make_plan
-from reedcrew.demo import people, tallies
+from reedcrew.demo import gear_story, people, tallies
 from reedcrew.demo.crowd import who_signs
 from reedcrew.demo.dates import at_site
 from reedcrew.demo.outings import OUTINGS, STARTS, Outing, post
@@ -49,10 +49,16 @@ def work(stand: Stand, date: datetime.date, crew: Crew, *, planned: bool, season
         make_plan(day=day, actor=crew.organizer, now=day.starts_at - 15 * HOUR)
     units = _units(day)
     stays = [*_arrive(day, crew, units), *_walk_up(day, crew)]
+    if planned:
+        gear_story.hand_out(day, stays, crew.lead)
     stems = _tally(day, crew, units, seasons_ago=seasons_ago)
     _load(day, crew, outing, stems)
+    if planned:
+        gear_story.take_back(day, crew.lead)
     _go_home(day, crew, stays)
     closed = fieldbook.close(day=day, actor=crew.lead, now=day.ends_at + HOUR)
+    if planned:
+        gear_story.clean_and_dry(day, crew.lead)
     make_due_plan(day_pk=day.pk, now=day.ends_at + HOUR)  # an order that came in after the plan falls away
     return closed
 
