@@ -11,6 +11,8 @@ from django.conf import settings
 from django.core.mail import EmailMessage
 from PIL import ExifTags, Image
 
+from reedcrew.crews.gear import services as gear
+from reedcrew.crews.gear.queries import gear_sheet
 from reedcrew.crews.services import make_plan
 from reedcrew.fieldbook import services as fieldbook
 from reedcrew.fieldbook.models import Attendance, Load, Tally
@@ -26,7 +28,8 @@ from reedcrew.people.roles import Role
 from reedcrew.people.services import look_at_private, make_wish
 from reedcrew.stands import services as stands
 from reedcrew.stands.models import Gauge, Site, SiteNotice, Stand, Zone
-from reedcrew.stock.models import StockLine
+from reedcrew.stock import services as stock
+from reedcrew.stock.models import GearSet, Kind, Loan, StockLine
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.items import Item
 from reedcrew.trade.reasons import reason
@@ -67,6 +70,8 @@ class WholeGroup:
     gauge: Gauge
     notice: SiteNotice
     line: StockLine
+    gear_set: GearSet
+    loan: Loan
     today: WorkDay
     closed: WorkDay
     cancelled: WorkDay
@@ -106,6 +111,7 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
     line = factories.make_stock(group, Item.CHEST_WADERS, 4, size="43")
     factories.make_stock(group, Item.LIFE_JACKET, 4, size="adult")
     factories.make_stock(group, Item.SPADE, 0)
+    gear_set, loan = _gear(group, organizer_account, now)
 
     closed = _closed_day(stand, organizer_account, now)
     today = _day_under_way(stand, (volunteer, child), lead, now)
@@ -132,6 +138,8 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
         gauge=site.gauges.get(),
         notice=site.notices.latest("pk"),
         line=line,
+        gear_set=gear_set,
+        loan=loan,
         today=today,
         closed=closed,
         cancelled=cancelled,
@@ -144,6 +152,26 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
         mail=_mail(),
         mail_links=_mail_links(today, volunteer, now),
     )
+
+
+def _gear(group: Group, actor: Account, now: datetime.datetime) -> tuple[GearSet, Loan]:
+    """Sets with labels, of which one waits to be cleaned and one to be dried, and a loan that is soon due."""
+    first, second, third = factories.make_sets(group, Item.CHEST_WADERS, 3, size="43", shelf="Crate 4")
+    for kind in (Kind.DAMAGED, Kind.REPAIRED):
+        for each in (second, third):
+            stock.move_set(gear_set=each, kind=kind, note="heel", actor=actor, now=now)
+    stock.mark(group=group, kind=Kind.CLEANED, sets=[third], actor=actor, now=now)
+    loan = stock.borrow(
+        group=group,
+        party="Larch Pond Circle",
+        due_on=now.date() + datetime.timedelta(days=5),
+        item=Item.CHEST_WADERS,
+        size="43",
+        number=2,
+        actor=actor,
+        now=now,
+    )
+    return first, loan
 
 
 def _hours(starts_at: datetime.datetime) -> dict[str, Any]:
@@ -246,6 +274,7 @@ def _day_under_way(stand: Stand, family: tuple[Member, Member], lead: Member, no
     for member, place in signed_up:
         workdays.sign_up(day=day, member=member, place=place, actor=actor, now=now - 24 * HOUR)
     make_plan(day=day, actor=actor, now=now)
+    _hand_out_some(day, actor, now)
     here, gone = (
         fieldbook.sign_in(day=day, member=member, in_water=True, at=now - HOUR, actor=actor, now=now)
         for member in waders[:2]
@@ -266,6 +295,20 @@ def _day_under_way(stand: Stand, family: tuple[Member, Member], lead: Member, no
     mails.filter(sign_up__member=waders[0]).update(state=OutgoingMail.State.REFUSED, last_error="550 No such mailbox")
     assert SignUp.objects.waiting().filter(day=day).exists()
     return day
+
+
+def _hand_out_some(day: WorkDay, actor: Account, now: datetime.datetime) -> None:
+    """Sets are booked for the plan; one person has their gear already."""
+    gear.book_for(day=day, actor=actor, now=now)
+    waiting = next(person for person in gear_sheet(day).people if person.sets_booked)
+    gear.hand_out(
+        day=day,
+        member=waiting.member,
+        sets=waiting.sets_booked,
+        counted=waiting.counted_wanted,
+        actor=actor,
+        now=now,
+    )
 
 
 def _grant(group: Group, stand: Stand, actor: Account, now: datetime.datetime) -> tuple[Grant, HourEntry]:
