@@ -61,11 +61,12 @@ def post_day(
     work in water, the permit that allows it. A day is work in water when it has places there or a zone that is not dry.
 
     Raises StandProtected, OutsideWindow, ClosedByAuthority, EndNotAfterStart, DayTooLong, DayInPast,
-    ZonesOfAnotherStand or NoPlaces.
+    ZonesOfAnotherStand, NoPlaces, or PostedOtherwise for a form that says something else the second time.
     """
     stand = Stand.objects.select_for_update(of=("self",)).select_related("site__group").get(pk=stand.pk)
     submission = submission or uuid.uuid4()
     if posted := WorkDay.objects.of_group(stand.site.group).filter(submission=submission).first():
+        _ask_same(posted, stand, facts)
         return posted
     if not stand.may_be_cut:
         raise errors.StandProtected(stand=stand.name, state=stand.get_identification_display())
@@ -320,6 +321,17 @@ def _in_water(stand: Stand, facts: DayFacts, now: datetime.datetime) -> bool:
 
 def _date_at(site: Site, moment: datetime.datetime) -> datetime.date:
     return moment.astimezone(site.zone_info).date()
+
+
+def _ask_same(posted: WorkDay, stand: Stand, facts: DayFacts) -> None:
+    """A form that comes again after a step back in the browser must say what it said. Raises PostedOtherwise."""
+    said = [field.name for field in fields(facts) if field.name != "zones"]
+    if (
+        posted.stand_id != stand.pk
+        or any(getattr(posted, name) != getattr(facts, name) for name in said)
+        or set(posted.zones.values_list("pk", flat=True)) != {zone.pk for zone in facts.zones}
+    ):
+        raise errors.PostedOtherwise(title=posted.title)
 
 
 def _write(day: WorkDay, facts: DayFacts) -> None:
