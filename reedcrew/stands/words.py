@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from types import MappingProxyType
+from typing import Any
 
 from django.utils.functional import Promise, lazy
 from django.utils.text import capfirst, format_lazy
@@ -19,11 +20,16 @@ WEIGHTS: Mapping[Weight, Promise] = MappingProxyType(
     }
 )
 
-# The table of the trade in the reader's language, at the moment it is printed.
-translated = lazy(lambda word: capfirst(gettext(word)), str)
+
+def _in_readers_language(word: str) -> str:
+    return capfirst(gettext(word))
 
 
-def how_to_look(character: Character) -> Promise:
+# A word of the trade's table, translated at the moment it is printed. What is lazy has no type of its own.
+translated: Any = lazy(_in_readers_language, str)
+
+
+def how_to_look(character: Character) -> Any:
     """How to look at a character and how decisive it is, for the help of its field."""
     facts = CHARACTERS[character]
     return format_lazy("{how} {weight}.", how=translated(facts.how), weight=WEIGHTS[facts.weight])

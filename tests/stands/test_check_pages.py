@@ -1,6 +1,7 @@
 """The guided check, its result, and the organizer's decision, as people meet them."""
 
 import io
+from typing import Any
 
 import pytest
 from PIL import Image
@@ -37,7 +38,7 @@ def stand(group):
 def data_of(client, address, **answers):
     """What a browser would send from a form that was opened: its initial answers, some written over."""
     form = client.get(address).context["form"]
-    data = {}
+    data: dict[str, Any] = {}
     for field in form:
         value = field.value()
         if isinstance(value, list):

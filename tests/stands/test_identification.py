@@ -4,11 +4,13 @@ import datetime
 import uuid
 from contextlib import contextmanager
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from django.db import IntegrityError, transaction
 
 from reedcrew.people.models import AuditEntry
+from reedcrew.people.roles import Role
 from reedcrew.stands import services, signals
 from reedcrew.stands.errors import (
     AuthorityNameless,
@@ -296,11 +298,11 @@ def test_the_name_of_a_test_goes_with_a_test_only(stand):
 
 
 def test_the_panel_says_who_decided_and_on_how_many_checks(stand):
-    organizer = make_member(stand.site.group, role="organizer", name="Robin Alder")
+    organizer = make_member(stand.site.group, role=Role.ORGANIZER, name="Robin Alder")
     record(stand, actor=organizer.account)
     record(stand)
     decide(stand, actor=organizer.account)
-    panel = identification_panel(stand)
+    panel: Any = identification_panel(stand)  # the names are annotations
     assert (panel.decision.decided_by_name, panel.decision.check_count) == ("Robin Alder", 2)
     assert {check.recorded_by for check in panel.checks} == {"Robin Alder", None}
 

@@ -4,7 +4,7 @@ Swearingen and Saltonstall (2010), Saltonstall, Peterson and Soreng (2004) and f
 from dataclasses import fields
 from decimal import Decimal
 from enum import StrEnum
-from typing import get_args
+from typing import Any, get_args
 
 import pytest
 from hypothesis import assume, given
@@ -132,14 +132,17 @@ def test_glumes_agree_with_the_introduced_reed_and_a_ligule_without_its_method_s
     ],
 )
 def test_measures_point_where_the_published_ranges_do_not_overlap(field, method, value, side):
-    how = {"ligule_measured": LiguleMeasured(method)} if method else {}
-    (evidence,) = identify(Observation(**{field: Decimal(value)}, **how)).evidence
+    seen: dict[str, Any] = {field: Decimal(value)}
+    if method:
+        seen["ligule_measured"] = LiguleMeasured(method)
+    (evidence,) = identify(Observation(**seen)).evidence
     assert evidence.side is side
     assert value in evidence.reason.text
 
 
 def test_a_measure_that_came_as_a_binary_fraction_is_the_one_that_was_written():
-    (evidence,) = identify(Observation(ligule_mm=0.6, ligule_measured=LiguleMeasured.BASE_ONLY)).evidence
+    binary: Any = 0.6
+    (evidence,) = identify(Observation(ligule_mm=binary, ligule_measured=LiguleMeasured.BASE_ONLY)).evidence
     assert evidence.side is Side.NATIVE
 
 
@@ -154,7 +157,8 @@ def test_a_measure_that_came_as_a_binary_fraction_is_the_one_that_was_written():
     ],
 )
 def test_an_impossible_measure_is_refused_with_its_field(values, wrong):
-    seen = Observation(**{name: Decimal(value) for name, value in values.items()})
+    measures: dict[str, Any] = {name: Decimal(value) for name, value in values.items()}
+    seen = Observation(**measures)
     with pytest.raises(UnusableInput) as refused:
         identify(seen)
     assert [fault.where for fault in refused.value.faults] == (wrong or list(values))
