@@ -32,16 +32,16 @@ def empty_database() -> Iterator[None]:
         teardown_test_environment()
 
 
-def queries_of(client: Client, address: str) -> int:
+def queries_of(client: Client, address: str, *, status: int = 200) -> int:
     """How many queries a page takes, its stream read to the end. It is asked for once before."""
-    _read(client, address)
+    _read(client, address, status)
     with CaptureQueriesContext(connection) as taken:
-        _read(client, address)
+        _read(client, address, status)
     return len(taken)
 
 
-def _read(client: Client, address: str) -> None:
+def _read(client: Client, address: str, status: int) -> None:
     response = client.get(address)
-    if response.status_code != 200:
+    if response.status_code != status:
         raise RuntimeError(f"{address} answered {response.status_code}")
     b"".join(response)  # which reads a stream to its end

@@ -2,7 +2,7 @@
 
 from ortools.sat.python import cp_model
 
-# The whole plan's effort in the solver's own units, about a second each on a fast core. A roster of 300 needs about 6;
+# The whole plan's effort in the solver's own units, about a second each on a fast core. A roster of 400 needs about 22;
 # one of 1000 ends here, with a plan that says how far from proven it is.
 EFFORT_OF_PLAN = 30.0
 # What making a model costs, for each of its variables: measured once, so that many small rounds end as well.
@@ -17,9 +17,9 @@ class Effort:
         self.left = whole
 
     def solve(self, model: cp_model.CpModel, most: float) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
-        """Search with at most so much effort, and no more than is left."""
+        """Search with at most so much effort, and no more than half of what is left: a later search needs some, too."""
         self.left -= len(model.proto.variables) * EFFORT_PER_VARIABLE
-        solver = solver_for(max(0.0, min(most, self.left)))
+        solver = solver_for(max(0.0, min(most, self.left / 2)))
         status = solver.solve(model)
         self.left -= solver.response_proto.deterministic_time
         return solver, status

@@ -10,6 +10,7 @@ from reedcrew.trade.pairing import eligibility, explain, roles, sets
 from reedcrew.trade.pairing.eligibility import Candidate
 from reedcrew.trade.pairing.partners import Placement
 from reedcrew.trade.pairing.pin_rules import joint_refusals, not_found, static_refusals
+from reedcrew.trade.pairing.remedies import with_remedies
 from reedcrew.trade.pairing.solve import EFFORT_PER_GOAL, NoPlan, Solution, solve
 from reedcrew.trade.pairing.zones import closure
 from reedcrew.trade.pins import PinsRefused
@@ -19,7 +20,7 @@ from reedcrew.trade.told import Told, changed_people
 
 
 def plan_day(day: Day, *, effort_per_goal: float = EFFORT_PER_GOAL) -> Plan:
-    """The best plan of a day that keeps the hard rules H1 to H11 and its pins, with reasons and gear.
+    """The best plan of a day that keeps the hard rules H1 to H11 and its pins, with reasons, remedies and gear.
 
     Where ``day.told`` is set, the plan changes as few people as it can (trade.told), and among those plans it is the
     best. The status is optimal if every value is proven, feasible if the search ended before (``effort_per_goal`` is in
@@ -40,7 +41,7 @@ def plan_day(day: Day, *, effort_per_goal: float = EFFORT_PER_GOAL) -> Plan:
     solution = solve(day, people, effort_per_goal)
     if isinstance(solution, NoPlan):
         raise PinsRefused((solution.proven and joint_refusals(day)) or not_found(day))
-    return gear.complete(day, _draft(day, people, solution))
+    return gear.complete(day, with_remedies(day, _draft(day, people, solution)))
 
 
 def replan(day: Day, told: Told, *, effort_per_goal: float = EFFORT_PER_GOAL) -> Plan:

@@ -1,7 +1,7 @@
 """Solves one day's model goal by goal and proves each optimum, as far as the allowed effort reaches."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from ortools.sat.python import cp_model
@@ -11,7 +11,7 @@ from reedcrew.trade.pairing import eligibility, goals
 from reedcrew.trade.pairing.aims import Aim, aims, least_change
 from reedcrew.trade.pairing.effort import Effort
 from reedcrew.trade.pairing.eligibility import Candidate
-from reedcrew.trade.pairing.model import DayModel, Expr
+from reedcrew.trade.pairing.model import DayModel, Expr, total
 from reedcrew.trade.pairing.partners import Conflict, Placement, match, match_most
 from reedcrew.trade.pairing.posts import Post
 from reedcrew.trade.pins import IN_WATER
@@ -102,18 +102,26 @@ def solve(day: Day, candidates: Sequence[Candidate], effort_per_goal: float = EF
     )
 
 
-def has_plan(day: Day) -> bool:
-    """Whether some plan keeps the hard rules and the pins of a day; also where the effort is too small to tell."""
-    built = DayModel(day, eligibility.candidates(day))
-    effort = Effort(per_goal=EFFORT_OF_PROOF, whole=EFFORT_OF_PROOF)
+def has_plan(day: Day, in_water: Collection[str] = (), *, unless_told: bool = True) -> bool:
+    """Whether some plan keeps the hard rules and the pins of a day, with these people in water.
+
+    Where the effort is too small to tell, the answer is ``unless_told``.
+    """
+    candidates = eligibility.candidates(day)
+    alone: frozenset[str] = frozenset()
+    effort = Effort(per_goal=EFFORT_OF_PROOF, whole=2 * EFFORT_OF_PROOF)
     while True:
-        solver, status = effort.solve(built.model, effort.left)
+        built = DayModel(day, candidates, alone)
+        for person in in_water:
+            built.model.add(total(built.in_water(person)) == 1)
+        solver, status = effort.solve(built.model, EFFORT_OF_PROOF)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            return status != cp_model.INFEASIBLE
+            return unless_told and status != cp_model.INFEASIBLE
         units = _named_units(built, Solved(last=solver, bounds=()), effort)
         if not isinstance(units, Conflict):
-            return True
-        built = DayModel(day, built.candidates, built.alone | units.people)
+            placed = {member for unit in units for member in unit.members}
+            return placed.issuperset(in_water) or unless_told
+        alone = built.alone | units.people
 
 
 def solve_in_order(
