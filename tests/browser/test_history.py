@@ -49,6 +49,9 @@ def test_the_years_of_a_stand_are_seen_as_charts_and_tables(
     for summary in page.locator("main summary").all():
         summary.press("Enter")
     assert not list(faults_of(page))
+    page.goto(f"{page.url}?in_water=4&on_land=2&hours=0")
+    expect(page.get_by_label("Hours of each")).to_have_value("0")
+    assert not list(faults_of(page))
 
 
 @pytest.mark.once
