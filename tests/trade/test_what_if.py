@@ -55,7 +55,7 @@ def test_plans_that_say_the_same_do_not_differ():
 
 
 def test_water_20_cm_higher_closes_a_zone_and_everybody_reads_where_they_would_be():
-    of_day = day(A, B, zones=zone(85))
+    of_day = day(A, B, zones=zone(85), stock=sets({"42": 1, "43": 1}))
     before, after = plan_day(of_day), plan_day(altered(of_day, WaterChange(by_cm=20)))
     difference = compare(before, after)
     assert [(turn.zone, turn.closed) for turn in difference.zones] == [("reach", True)]
