@@ -340,7 +340,7 @@ def test_gear_is_cleaned_then_dried_by_ticking_it(client, group):
     client.force_login(make_member(group, role=Role.CREW_LEAD).account)
     address = url("care", group)
     page = client.get(address)
-    for words in ("3 pieces wait to be cleaned", "never mix it with ammonia", "Leave for", "10 min", "moving air"):
+    for words in ("Pieces to clean: 3; to dry: 0", "never mix it with ammonia", "Leave for", "10 min", "moving air"):
         assert words in text_of(page)
     for form, place in (("clean", Place.WASHED), ("dry", Place.SHELF)):
         page = client.get(address)
@@ -444,6 +444,6 @@ def test_gear_in_stock_is_lent(organizer, group):
 
 def test_the_first_page_tells_organizers_what_waits(client, organizer, group):
     came_back(group)
-    assert "3 pieces to clean, 0 to dry" in text_of(organizer.get("/"))
+    assert "Pieces to clean: 3; to dry: 0" in text_of(organizer.get("/"))
     client.force_login(make_member(group).account)
-    assert "pieces to clean" not in text_of(client.get("/"))
+    assert "Pieces to clean" not in text_of(client.get("/"))

@@ -63,6 +63,12 @@ def post_day(client, group, stand, **changes):
 # --- Posting ---------------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.parametrize("key", ["0", "x", "\u00b2", "9" * 5000])
+def test_a_stand_that_is_not_there_is_not_found(client, group, organizer, stand, key):
+    client.force_login(organizer.account)
+    assert client.get(address("post_day", group), {"stand": key}).status_code == 404
+
+
 def test_an_organizer_posts_a_day_in_the_sites_time(client, summer, group, organizer, stand):
     client.force_login(organizer.account)
     assert stand.name in client.get(address("post_day", group)).text
@@ -79,6 +85,16 @@ def test_a_form_that_arrives_twice_posts_one_day(client, summer, group, organize
     client.force_login(organizer.account)
     addresses = {post_day(client, group, stand).headers["Location"] for _press in range(2)}
     assert len(addresses) == WorkDay.objects.count() == 1
+
+
+@pytest.mark.parametrize("changes", [{"title": "Evening at the reed"}, {"water_places": "3"}, {"note": "Bring soup"}])
+def test_another_day_under_the_same_form_is_not_taken_for_the_first(client, summer, group, organizer, stand, changes):
+    client.force_login(organizer.account)
+    post_day(client, group, stand)
+    answer = post_day(client, group, stand, **changes)
+    assert "with other words or figures, and those stand" in answer.text
+    assert next(iter(changes.values())) in answer.text
+    assert WorkDay.objects.count() == 1
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from reedcrew.crews.gear.outings import outing_of
 from reedcrew.crews.models import Assignment
 from reedcrew.people.models import Member
 from reedcrew.stock.models import GearSet, Kind, Movement, Place, StockLine
-from reedcrew.stock.queries import free_sets, standing_bookings
+from reedcrew.stock.queries import PlaceCounts, free_sets, group_counts, standing_bookings
 from reedcrew.stock.services import Pieces, Want
 from reedcrew.trade.items import Item
 from reedcrew.trade.plan import Source
@@ -130,6 +130,8 @@ class _Sheet:
         self._assignments = {each.sign_up.member_id: each for each in _in_force(day)}
         self._members = {each.member_id: each.member for each in day.sign_ups.confirmed().for_roster()}
         self._had = self._movements()
+        plain = group_counts(group, counted_only=True)
+        self._plain = {pk: plain.get(pk, PlaceCounts()) for pk in self._by_key}
         self._labelled = set(GearSet.objects.of_group(group).values_list("line__item", "line__size").distinct())
         self._booked: dict[tuple[int, str, str], list[GearSet]] = {}
         taken = set()
@@ -180,7 +182,13 @@ class _Sheet:
         for (item, size), number in wanted.items():
             line = self._lines.get((item, size))
             if (item, size) in self._labelled:
-                sets += self._sets_wanted(member, item, size, number)
+                wanted_sets = self._sets_wanted(member, item, size, number)
+                # Pieces without a label serve as well where no set is free.
+                without = sum(each.booked is None and not each.choices for each in wanted_sets)
+                if line is not None and (plain := min(without, self._plain[line.pk][Place.SHELF])) > 0:
+                    counted.append(Pieces(line=line, number=plain))
+                    wanted_sets = [each for each in wanted_sets if each.booked or each.choices]
+                sets += wanted_sets
             elif line is not None:
                 counted.append(Pieces(line=line, number=number))
             else:

@@ -1,6 +1,7 @@
 """Promising sets to the people of a day, as its plan gives them."""
 
 import datetime
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -8,8 +9,8 @@ from django.db import transaction
 
 from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account, Group, Member
-from reedcrew.stock.models import Booking, GearSet, Occasion, Place
-from reedcrew.stock.queries import Outing, free_sets, last_movements, standing_bookings, states_of_group
+from reedcrew.stock.models import Booking, GearSet, Occasion, Place, StockLine
+from reedcrew.stock.queries import Outing, free_sets, group_counts, last_movements, standing_bookings, states_of_group
 from reedcrew.stock.services.issue import occasion_of
 from reedcrew.trade.items import Item
 
@@ -99,6 +100,13 @@ def _strike_what_they_have(wants: list[Want], occasion: Occasion, booked: set[in
             wants.remove(want)
 
 
+def _unlabelled(group: Group) -> Counter[tuple[str, str]]:
+    """Pieces in stock without a label, which serve as well where no set is free, by item and size."""
+    places = group_counts(group, counted_only=True)
+    lines = StockLine.objects.of_group(group).filter(pk__in=places)
+    return Counter({(line.item, line.size): places[line.pk][Place.SHELF] for line in lines})
+
+
 def _promise(
     group: Group,
     outing: Outing,
@@ -109,11 +117,15 @@ def _promise(
     now: datetime.datetime,
 ) -> tuple[list[Booking], list[Want]]:
     free = [state.gear_set for state in free_sets(group, outing) if state.gear_set.pk not in kept]
+    unlabelled = _unlabelled(group)
     made, unmet = [], []
     for want in wants:
         fits = next((each for each in free if (each.line.item, each.line.size) == (want.item.value, want.size)), None)
         if fits is None:
-            unmet.append(want)
+            if unlabelled[want.item.value, want.size]:
+                unlabelled[want.item.value, want.size] -= 1
+            else:
+                unmet.append(want)
             continue
         free.remove(fits)
         made.append(Booking(occasion=occasion, gear_set=fits, member=want.member, made_by=actor, made_at=now))

@@ -135,6 +135,17 @@ def test_what_an_overlapping_day_has_handed_out_is_taken_off_once(group, actor):
     assert free() == before
 
 
+def test_pieces_without_a_label_serve_where_no_set_is_free(group, actor):
+    make_sets(group, Item.CHEST_WADERS, 1, size="43")
+    make_stock(group, Item.CHEST_WADERS, 1, size="43")
+    make_stock(group, Item.LIFE_JACKET, 2, size="adult")
+    day = planned_day(group, actor)
+    assert services.book_for(day=day, actor=actor, now=NOW).unmet == []
+    assert not gear_sheet(day).has_unbooked
+    hand_out_all(day, actor)
+    assert sum(name.startswith("chest waders") for _member, name in pieces_out(day)) == 2
+
+
 # --- Handing out and taking back -------------------------------------------------------------------------------------
 
 
