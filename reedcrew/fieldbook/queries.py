@@ -11,7 +11,6 @@ from django.utils.translation import gettext_lazy as _
 from reedcrew.crews.models import Assignment
 from reedcrew.fieldbook.models import Attendance, FieldEntryQuerySet, Load, Tally
 from reedcrew.people.queries import LedDay
-from reedcrew.trade.cleaning import BleachSolution, gear_solution
 from reedcrew.workdays.models import SignUp, WorkDay
 
 
@@ -117,16 +116,6 @@ def stems_of(day: WorkDay) -> int:
 def minutes_of(people: Sequence[PersonOfDay]) -> int:
     """Whole minutes of the stays that are over."""
     return sum(stay.minutes or 0 for person in people for stay in person.past)
-
-
-# Strengths that household bleach is sold at; the solution is right only for the one on the label (check-values, 8).
-BLEACH_STRENGTHS_PERCENT = (5.0, 5.25, 6.0, 8.25)
-BUCKET_L = 10.0
-
-
-def cleaning_solutions() -> list[tuple[float, BleachSolution]]:
-    """Each common strength of bleach in percent, with the mild solution of it in one bucket."""
-    return [(strength, gear_solution(BUCKET_L, strength)) for strength in BLEACH_STRENGTHS_PERCENT]
 
 
 def _person(sign_up: SignUp, assignment: Assignment | None, stays: Sequence[Attendance]) -> PersonOfDay:

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from reedcrew.crews.gear.queries import pieces_out
 from reedcrew.fieldbook import queries, services
 from reedcrew.fieldbook.forms import FindForm, LoadForm, LookForm, StayForm, StrikeForm, TallyForm, WalkUpForm
 from reedcrew.fieldbook.models import Attendance, FieldEntry, Load, Tally
@@ -18,6 +19,7 @@ from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.models import Member
 from reedcrew.people.roles import Deed
 from reedcrew.people.services import look_at_private_of_day
+from reedcrew.stock.queries import cleaning_solutions
 from reedcrew.web.errors import ReedcrewError, refusals_on
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import WorkDay
@@ -241,6 +243,7 @@ def close(request: GroupRequest, pk: int) -> HttpResponse:
         "minutes": queries.minutes_of(roster),
         "stems": queries.stems_of(day),
         "loads": queries.loads_of(day).standing(),
-        "cleaning": queries.cleaning_solutions(),
+        "solutions": cleaning_solutions(),
+        "gear_out": pieces_out(day),
     }
     return render(request, "fieldbook/close.html", context)

@@ -301,6 +301,16 @@ def test_one_press_hands_out_what_the_plan_says_and_one_takes_it_back(at_the_she
     assert "gave all back" in text_of(answer)
 
 
+def test_the_closing_page_names_who_still_has_what(at_the_shed, group, actor, sets):
+    day = planned_day(group, actor)
+    address = reverse("fieldbook:close", args=[group.slug, day.pk])
+    assert "Gear that is still out" not in text_of(at_the_shed.get(address))
+    hand_out_all(day, actor)
+    shown = text_of(at_the_shed.get(address))
+    assert "Gear that is still out" in shown
+    assert f"Wader 0: {person_of(day, 'Wader 0').sets_out[0]}" in shown
+
+
 def test_a_press_after_the_set_went_elsewhere_says_so_and_changes_nothing(at_the_shed, group, actor, sets):
     day = planned_day(group, actor)
     card = card_of(at_the_shed.get(url("gear", day)), "Wader 0")
