@@ -19,6 +19,7 @@ WEIGHTS: Mapping[Weight, Promise] = MappingProxyType(
         Weight.WEAK: _("A weak tendency: the two overlap"),
     }
 )
+ONLY_NATIVE = _("Decides where it points to the native reed; it never points to the introduced one")
 
 
 def _in_readers_language(word: str) -> str:
@@ -32,4 +33,5 @@ translated: Any = lazy(_in_readers_language, str)
 def how_to_look(character: Character) -> Any:
     """How to look at a character and how decisive it is, for the help of its field."""
     facts = CHARACTERS[character]
-    return format_lazy("{how} {weight}.", how=translated(facts.how), weight=WEIGHTS[facts.weight])
+    weight = ONLY_NATIVE if facts.native_only else WEIGHTS[facts.weight]
+    return format_lazy("{how} {weight}.", how=translated(facts.how), weight=weight)

@@ -10,7 +10,7 @@ IDENTIFICATION_SENTENCES: Mapping[str, str] = MappingProxyType(
             "{count} characters that separated the two completely point to the introduced reed, and none that decides "
             "points to the native one."
         ),
-        "identification.native": "{count} signs that decide point to the native reed, and none to the introduced one.",
+        "identification.native": "Signs that decide and point to the native reed: {count}; to the introduced: none.",
         "identification.contradiction": (
             "Characters that decide contradict each other: {introduced} for the introduced reed, {native} for the "
             "native one."
@@ -27,7 +27,7 @@ IDENTIFICATION_SENTENCES: Mapping[str, str] = MappingProxyType(
             "Nobody looked for round black spots. Look before you decide: they would mean native reed."
         ),
         "identification.tendencies_against": (
-            "{count} weaker characters point the other way. They do not decide, but look once more."
+            "Weaker characters that point the other way: {count}. They do not decide, but look once more."
         ),
         "identification.genetic": "The genetic test by {name} says {result}. It outweighs the characters.",
         "identification.genetic_unsure": "The genetic test by {name} gave no answer, so the characters count.",
@@ -95,7 +95,7 @@ IDENTIFICATION_SENTENCES: Mapping[str, str] = MappingProxyType(
             "qualified person that you rest on."
         ),
         "decision.native_found": (
-            "{count} checks found native reed. Only a genetic test or a qualified person settles that: name which."
+            "Checks that found native reed: {count}. A genetic test or a qualified person settles that: name which."
         ),
         "standing.not_looked": "Nobody has checked which reed this is, so the stand is protected.",
         "standing.not_decided": (
@@ -111,6 +111,8 @@ IDENTIFICATION_SENTENCES: Mapping[str, str] = MappingProxyType(
         "standing.closed_by_check": (
             "A check after the decision found native reed. The stand is closed until an organizer decides again."
         ),
-        "standing.decide_again": ("{count} checks after the decision contradict it. An organizer has to decide again."),
+        "standing.decide_again": (
+            "Checks after the decision that contradict it: {count}. An organizer has to decide again."
+        ),
     }
 )

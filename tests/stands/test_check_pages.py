@@ -79,7 +79,7 @@ def test_a_volunteer_records_a_check_and_reads_what_it_finds(volunteer, group, s
     for words in (
         "introduced",
         "2 characters that separated the two completely point to the introduced reed",
-        "1 weaker characters point the other way",
+        "Weaker characters that point the other way: 1",
         "Leaf sheaths on dead stems hold tight",
         "Decides: it separated the two completely",
         "says nothing here",

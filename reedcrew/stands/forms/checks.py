@@ -161,7 +161,10 @@ class CheckForm(SubmissionMixin):
     ligule_mm = _MeasureField(Character.LIGULE)
     ligule_measured = forms.TypedChoiceField(
         label=_("What was measured of the ligule"),
-        help_text=_("Published limits contradict each other, because some count the fringe of hairs and some do not."),
+        help_text=_(
+            "The base alone decides, with its hairs it is a strong sign. Published limits contradict each other, "
+            "because some count the fringe of hairs and some do not."
+        ),
         choices=MEASURED,
         coerce=LiguleMeasured,
         initial=LiguleMeasured.NOT_STATED.value,
