@@ -15,6 +15,7 @@ TAKE_POSTS = {
     *("invites:keep_group_calendar", "invites:choose", "invites:make_address", "invites:revoke_address"),
     *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:walk_up", "grants:claim"),
     *("crews:gear_book", "crews:gear_out", "crews:gear_back"),
+    *("crews:accept", "crews:pin", "crews:unpin", "fieldbook:mark_absent", "fieldbook:mark_present"),
 }
 GIVE_FILES = {
     "invites:feed",
@@ -141,6 +142,9 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             f"{at('workdays:post_day')}?stand={stand}",
             *of_day("workdays:day", "workdays:roster", "workdays:edit_day", "workdays:cancel_day", "crews:plan"),
             *of_day("invites:write"),
+            f"{at('crews:plan', day.pk)}?proposal=1",
+            f"{at('crews:plan', day.pk)}?people=2&water_cm=20",
+            f"{at('crews:plan', day.pk)}?people=many",
             *of_day("workdays:day", "crews:plan", day=whole.cancelled.pk),
             *of_day("workdays:day", "workdays:roster", "crews:plan", day=whole.unplanned.pk),
         ],

@@ -16,7 +16,7 @@ import pytest
 from django.utils import timezone
 from playwright.sync_api import Locator, Page, expect
 
-from reedcrew.crews.models import Assignment
+from reedcrew.crews.models import Assignment, PlanDue
 from reedcrew.people.models import Group, Member
 from reedcrew.people.roles import Role
 from reedcrew.stands.models import Stand
@@ -73,7 +73,9 @@ def test_a_season_goes_round_from_the_posted_day_to_the_funders_file(
     sign_up(volunteer, shared, smtp_server)
     answer_for_water(volunteer)
     worker.until(lambda: is_planned_in_water(day, NEWCOMER), what="the plan places the newcomer in water")
+    worker.until(lambda: not PlanDue.objects.filter(day=day).exists(), what="nothing is left to plan")
     look_at_plan(organizer)
+    accept_plan(organizer, volunteer)
     look_at_own_place(volunteer)
     worker.until(lambda: bool(invitations(smtp_server)), what="the invitation arrives")
     check_invitation(invitations(smtp_server)[0], starts_at)
@@ -225,6 +227,14 @@ def look_at_plan(page: Page) -> None:
     expect(waders).to_have_count(2)
     expect(waders.filter(has_text="43").get_by_role("cell")).to_have_text(["chest waders 43", "3", "0", "3", "0"])
     expect(panel(page, "Short of gear")).to_contain_text("eye protection")
+
+
+def accept_plan(organizer: Page, volunteer: Page) -> None:
+    """Nobody is told a place before the organizer has accepted the plan."""
+    volunteer.goto("/")
+    expect(panel(volunteer, NEWCOMER)).to_contain_text("Places are decided by an organizer")
+    organizer.get_by_role("button", name="Accept the plan").click()
+    expect(organizer.get_by_text("The plan is accepted.")).to_be_visible()
 
 
 def look_at_own_place(page: Page) -> None:

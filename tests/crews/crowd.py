@@ -5,8 +5,8 @@ from reedcrew.crews.models import Plan
 from reedcrew.people.models import Account, Member
 from reedcrew.people.roles import Role
 from reedcrew.stands.models import Zone
-from reedcrew.trade.items import Item, JacketClass
 from reedcrew.stock.models import Entry, Kind, Movement, Place
+from reedcrew.trade.items import Item, JacketClass
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import SignUp, WorkDay
 from tests import factories

@@ -23,7 +23,10 @@ def named(day, name: str) -> Member:
 
 def pin(day, kind: PinKind, name: str, other: str = "", **more: object) -> PlanPin:
     facts = PinFacts(
-        kind=kind, member=named(day, name), other=named(day, other) if other else None, **more  # type: ignore[arg-type]
+        kind=kind,
+        member=named(day, name),
+        other=named(day, other) if other else None,
+        **more,  # type: ignore[arg-type]
     )
     return services.pin(day=day, facts=facts, actor=organizer_of(day), now=NOW)
 
@@ -105,8 +108,8 @@ def test_only_people_and_zones_of_the_day_are_pinned_and_only_before_it_is_over(
     ):
         with pytest.raises(NotOfThisDay):
             services.pin(day=day, facts=facts, actor=organizer_of(day), now=NOW)
+    facts = PinFacts(kind=PinKind.NOT_WATER, member=named(day, "Wader 1"))
     with pytest.raises(DayNotPlannable):
-        facts = PinFacts(kind=PinKind.NOT_WATER, member=named(day, "Wader 1"))
         services.pin(day=day, facts=facts, actor=organizer_of(day), now=END)
 
 

@@ -10,10 +10,9 @@ from reedcrew.crews.inputs import day_input, trade_pin
 from reedcrew.crews.models import Plan, PlanPin
 from reedcrew.crews.rebuilt import trade_plan
 from reedcrew.crews.records import Names, in_words
+from reedcrew.crews.solving import plan_as_pinned
 from reedcrew.trade.changes import Change, PeopleChange
 from reedcrew.trade.day import Day
-from reedcrew.trade.pairing import plan_day
-from reedcrew.trade.pins import PinsRefused
 from reedcrew.trade.plan import Plan as Planned
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.what_if import NEWCOMER, altered, compare
@@ -24,7 +23,7 @@ from reedcrew.workdays.models import WorkDay
 class Supposed:
     """What a what-if would change, in words: people in water before and then, everything that differs, and warnings.
 
-    ``refused`` is set instead where a pin breaks a rule: its code and sentence.
+    ``refused`` are pins that could not be kept then, with code and sentence.
     """
 
     people_before: int = 0
@@ -40,19 +39,17 @@ def suppose(
     """The day with these changes and one more pin, planned beside the plan that counts (made now if there is none)."""
     question = day_input(day, now)
     names = _names(day, changes)
-    try:
-        before = _plan_that_counts(day, question)
-        asked = altered(question, *changes)
-        if pin is not None:
-            asked = replace(asked, pins=(*asked.pins, trade_pin(pin)))
-        then = plan_day(asked)
-    except PinsRefused as refused:
-        return Supposed(refused=[in_words(refusal.reason, names) for refusal in refused.refusals])
+    before = _plan_that_counts(day, question)
+    asked = altered(question, *changes)
+    if pin is not None:
+        asked = replace(asked, pins=(*asked.pins, trade_pin(pin)))
+    then, aside = plan_as_pinned(asked)
     return Supposed(
         people_before=_in_water(before),
         people_then=_in_water(then),
         differences=[in_words(reason, names) for reason in compare(before, then).reasons],
         closed=[names.zones.get(closed.zone, closed.zone) for closed in then.closed_zones],
+        refused=[in_words(refusal.reason, names) for refusal in aside],
     )
 
 
@@ -61,7 +58,7 @@ def suppose(
 
 def _plan_that_counts(day: WorkDay, question: Day) -> Planned:
     plan = Plan.objects.in_force().filter(day=day).first()
-    return plan_day(question) if plan is None else trade_plan(plan)
+    return plan_as_pinned(question)[0] if plan is None else trade_plan(plan)
 
 
 def _in_water(plan: Planned) -> int:

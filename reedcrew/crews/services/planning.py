@@ -3,7 +3,6 @@
 import datetime
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import Any
 
 from django.db import transaction
@@ -12,15 +11,13 @@ from reedcrew.crews.errors import DayNotPlannable, StandNotConfirmed
 from reedcrew.crews.inputs import day_input, free_stock
 from reedcrew.crews.models import Assignment, Plan, PlanDue
 from reedcrew.crews.records import allotment_records, plan_record, reason_records, remedy_records
+from reedcrew.crews.solving import plan_as_pinned
 from reedcrew.crews.standing import note_fallen
 from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account
 from reedcrew.stands.models import Stand
 from reedcrew.trade import plan as trade
-from reedcrew.trade.day import Day
-from reedcrew.trade.pairing import plan_day
 from reedcrew.trade.pairing.model import PAIR
-from reedcrew.trade.pins import PinRefusal, PinsRefused
 from reedcrew.trade.reasons import reason
 from reedcrew.web.wake import wake
 from reedcrew.workdays.models import WorkDay
@@ -46,7 +43,7 @@ def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) ->
     _ask_confirmed(day)
     orders = list(PlanDue.objects.filter(day=day).values_list("pk", "since"))
     question = day_input(day, now)
-    answer, aside = _answer(question)
+    answer, aside = plan_as_pinned(question)
     with transaction.atomic():
         lock_group(day.group)  # days that overlap draw on one stock
         locked = WorkDay.objects.held(day.pk)
@@ -120,19 +117,6 @@ def _ask_confirmed(day: WorkDay) -> None:
     stand = Stand.objects.get(pk=day.stand_id)  # as it is now, whatever the day was fetched with
     if not stand.may_be_cut:
         raise StandNotConfirmed(stand=stand.name, state=stand.get_identification_display())
-
-
-def _answer(question: Day) -> tuple[trade.Plan, tuple[PinRefusal, ...]]:
-    """The plan with as many of the pins as the hard rules allow, and those that are left aside."""
-    aside: list[PinRefusal] = []
-    while True:
-        try:
-            return plan_day(question), tuple(aside)
-        except PinsRefused as refused:
-            aside.extend(refused.refusals)
-            gone = {place for refusal in refused.refusals for place in refusal.places}
-            kept = tuple(pin for place, pin in enumerate(question.pins) if place not in gone)
-            question = replace(question, pins=kept)
 
 
 def _numbers(answer: trade.Plan, told: Plan | None) -> dict[int, int]:

@@ -2,6 +2,7 @@
    Without this script the form is filled in by hand. */
 
 const form = document.querySelector("#pin-form");
+const putRow = document.querySelector("#put-row");
 const said = document.querySelector("#pin-said");
 
 function choose(name, value) {
@@ -26,7 +27,6 @@ function fill(person, target) {
   }
   said.textContent = said.dataset.filled;
   form.querySelector("button").focus();
-  form.scrollIntoView({ block: "nearest" });
 }
 
 function targetAt(event, grip) {
@@ -44,6 +44,7 @@ function pickUp(grip, event) {
   picked.className = "picked";
   picked.textContent = grip.dataset.name;
   document.body.append(picked);
+  putRow.hidden = false;
   let target = null;
 
   function move(moved) {
@@ -61,6 +62,7 @@ function pickUp(grip, event) {
     grip.removeEventListener("pointerup", end);
     grip.removeEventListener("pointercancel", end);
     picked.remove();
+    putRow.hidden = true;
     target?.classList.remove("put-here");
     if (ended.type === "pointerup" && target) {
       fill(grip, target);

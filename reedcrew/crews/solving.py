@@ -1,0 +1,21 @@
+"""Asking the planner for a day on which some pins may have become impossible."""
+
+from dataclasses import replace
+
+from reedcrew.trade.day import Day
+from reedcrew.trade.pairing import plan_day
+from reedcrew.trade.pins import PinRefusal, PinsRefused
+from reedcrew.trade.plan import Plan
+
+
+def plan_as_pinned(question: Day) -> tuple[Plan, tuple[PinRefusal, ...]]:
+    """The plan with as many of the pins as the hard rules allow, and those that are left aside."""
+    aside: list[PinRefusal] = []
+    while True:
+        try:
+            return plan_day(question), tuple(aside)
+        except PinsRefused as refused:
+            aside.extend(refused.refusals)
+            gone = {place for refusal in refused.refusals for place in refusal.places}
+            kept = tuple(pin for place, pin in enumerate(question.pins) if place not in gone)
+            question = replace(question, pins=kept)
