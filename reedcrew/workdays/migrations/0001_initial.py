@@ -61,6 +61,12 @@ class Migration(migrations.Migration):
                     ),
                 ),
                 (
+                    "forecast_wind_km_h",
+                    models.DecimalField(
+                        blank=True, decimal_places=1, max_digits=4, null=True, verbose_name="forecast: wind, km/h"
+                    ),
+                ),
+                (
                     "forecast_water_temp_c",
                     models.DecimalField(
                         blank=True, decimal_places=1, max_digits=4, null=True, verbose_name="forecast: water, °C"
