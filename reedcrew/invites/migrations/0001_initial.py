@@ -307,7 +307,12 @@ class Migration(migrations.Migration):
                 (
                     "state",
                     models.CharField(
-                        choices=[("waiting", "waiting"), ("sent", "sent"), ("refused", "refused for good")],
+                        choices=[
+                            ("waiting", "waiting"),
+                            ("sent", "sent"),
+                            ("refused", "refused for good"),
+                            ("dropped", "no longer needed"),
+                        ],
                         default="waiting",
                         max_length=8,
                     ),
@@ -316,6 +321,7 @@ class Migration(migrations.Migration):
                 ("last_error", models.CharField(blank=True, max_length=300)),
                 ("created_at", models.DateTimeField()),
                 ("next_try_at", models.DateTimeField()),
+                ("tried_at", models.DateTimeField(blank=True, null=True)),
                 ("sent_at", models.DateTimeField(blank=True, null=True)),
                 (
                     "group",
@@ -340,7 +346,8 @@ class Migration(migrations.Migration):
                 "ordering": ["-created_at", "-pk"],
                 "indexes": [
                     models.Index(fields=["state", "next_try_at"], name="invites_mail_due"),
-                    models.Index(fields=["state", "sent_at"], name="invites_mail_sent"),
+                    models.Index(fields=["tried_at"], name="invites_mail_tried"),
+                    models.Index(fields=["envelope_from"], name="invites_mail_by_envelope"),
                 ],
             },
         ),
