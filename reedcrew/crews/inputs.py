@@ -233,6 +233,7 @@ def weather_of(day: WorkDay) -> trade.Weather | None:
     weather = trade.Weather(
         temp_c=number(day.forecast_temp_c),
         rh_percent=number(day.forecast_rh_percent),
+        wind_km_h=number(day.forecast_wind_km_h),
         water_temp_c=number(day.forecast_water_temp_c),
     )
     return None if weather == trade.Weather() else weather

@@ -54,7 +54,8 @@ OUTINGS = {
     ),
 }
 BRING = "Sun hat and long sleeves\nDrinking bottle, filled\nClosed shoes that may get wet\nSnack for the break"
-AIR_C, HUMIDITY_PERCENT, WATER_C = Decimal("23.5"), 60, Decimal("19.0")  # the forecast of the next day
+# The forecast of the next day.
+AIR_C, HUMIDITY_PERCENT, WIND_KM_H, WATER_C = Decimal("27.5"), 60, Decimal("14.0"), Decimal("19.0")
 
 
 def post(
@@ -73,6 +74,7 @@ def post(
         what_to_bring=BRING,
         forecast_temp_c=AIR_C if with_forecast else None,
         forecast_rh_percent=HUMIDITY_PERCENT if with_forecast else None,
+        forecast_wind_km_h=WIND_KM_H if with_forecast else None,
         forecast_water_temp_c=WATER_C if with_forecast else None,
     )
     return services.post_day(stand=stand, facts=facts, actor=actor, now=now)

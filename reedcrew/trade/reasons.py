@@ -317,6 +317,10 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
             "Heat index {index_c} °C in the shade; full sun can add {sun_adds_c} °C. This is no day for hard work: "
             "move it."
         ),
+        "weather.heat_past_charts": (
+            "Air of {temp_c} °C at {rh_percent} % humidity is past the printed charts of the heat index, so no number "
+            "is claimed. Treat it as extreme danger: this is no day for work, move it."
+        ),
         "weather.shade": "{temp_c} °C: offer shade.",
         "weather.rest": "In this heat everyone rests at least {minutes} minutes in each {hours} hours, in the shade.",
         "weather.cool_wind": "The wind makes it feel like {chill_c} °C: bring warm, dry clothes.",
@@ -329,6 +333,18 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "weather.cold_water": (
             "Water of {water_c} °C is cold water (below {limit_c} °C): insulation under waders, short spells."
         ),
+        # trade.felt
+        "felt.heat_unknown": "No heat index: it needs air temperature and humidity.",
+        "felt.heat_mild": "Below {limit_c} °C the heat index is not used: heat is not what to mind most.",
+        "felt.heat": "Heat index in the shade, from air of {temp_c} °C at {rh_percent} % humidity.",
+        "felt.humidex_unknown": "No humidex: it needs air temperature and humidity, from which the dew point follows.",
+        "felt.humidex_dry": "No humidex: air with next to no moisture has no dew point to go by.",
+        "felt.humidex_cool": "No humidex: it is given for air of {limit_c} °C and more.",
+        "felt.humidex": "Humidex from air of {temp_c} °C with its dew point at {dew_point_c} °C.",
+        "felt.chill_unknown": "No wind chill: it needs air temperature and wind.",
+        "felt.chill_warm": "No wind chill: it is defined for air of {limit_c} °C and less.",
+        "felt.chill_calm": "No wind chill: it is defined for wind of {limit_km_h} km/h and more.",
+        "felt.chill": "Wind chill from air of {temp_c} °C in wind of {wind_km_h} km/h.",
         # trade.drinking_water, trade.work_rest
         "drinking_water.rate": "{litres} L of drinking water an hour for each of {people} people over {hours} h.",
         "drinking_water.ceiling": "{asked} L an hour is too much to drink: at most {litres} L.",

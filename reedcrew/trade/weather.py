@@ -22,6 +22,12 @@ WIND_KM_H_MAX = 300
 WIND_CHILL_TEMP_C_MAX = 10
 WIND_CHILL_WIND_KM_H_MIN = 4.8
 
+# Where the heat index is known. Below 80 °F it is not given (National Weather Service); the damp and dry corrections
+# reach 112 °F of air, and the largest index that the printed charts show is 137 °F: hotter is past them.
+HEAT_INDEX_F_MIN, HEAT_INDEX_F_MAX = 80, 137
+HEAT_TEMP_F_MAX = 112
+HUMIDEX_TEMP_C_MIN = 20  # humidex is given for air from here on (Environment Canada, from memory)
+
 FULL_SUN_ADDS_C = 8.3  # full sun can add up to 15 °F to the heat index (weather.gov, osha.gov)
 SHADE_TEMP_C = 26.7  # air temperature from which shade is offered: 80 °F, 8 CCR § 3395
 # 90 °F, OSHA proposed rule of 2024-08-30, not final: 15 min rest each 2 h. Stricter than the 10 min each 2 h from 35
@@ -29,6 +35,9 @@ SHADE_TEMP_C = 26.7  # air temperature from which shade is offered: 80 °F, 8 CC
 TRIGGER_HEAT_INDEX_C = 32.2
 TRIGGER_REST_MIN = 15
 REST_EACH_H = 2
+
+# Vapour pressure as humidex takes it (Masterton and Richardson, 1979): hPa, K, and 0 °C in K.
+VAPOUR_HPA, VAPOUR_K, VAPOUR_BASE_K, ZERO_C_K = 6.11, 5417.7530, 273.16, 273.15
 
 COLD_SHOCK_C = 15.0  # at or below: cold shock (Canadian boating safety guide, 59 °F)
 COLD_WATER_C = 21.1  # below: cold water for the US Coast Guard, 70 °F
@@ -196,14 +205,32 @@ def heat_category(heat_index: float) -> HeatCategory:
     return next((category for from_f, category in HEAT_CATEGORIES_F if index_f >= from_f), HeatCategory.NONE)
 
 
+def _vapour_hpa(dew_point_c: float) -> float:
+    return VAPOUR_HPA * math.exp(VAPOUR_K * (1 / VAPOUR_BASE_K - 1 / (dew_point_c + ZERO_C_K)))
+
+
+def dew_point_c(temp_c: float, rh_percent: float) -> float | None:
+    """Dew point in °C: where the vapour pressure of humidex's own formula (Masterton and Richardson, 1979) is that of
+    the air, its humidity's share of the pressure at its temperature. None for air without any moisture,
+    or so little that the dew point is below −60 °C.
+
+    Raises UnusableInput for a temperature outside ±60 °C or a humidity outside 0 to 100 %.
+    """
+    _check(temp_c=(temp_c, TEMP_C_MIN, TEMP_C_MAX, "°C"), rh_percent=(rh_percent, 0, 100, "%"))
+    if rh_percent <= 0:
+        return None
+    inverse_k = 1 / (temp_c + ZERO_C_K) - math.log(rh_percent / 100) / VAPOUR_K
+    dew_c = min(temp_c, 1 / inverse_k - ZERO_C_K)
+    return dew_c if dew_c >= TEMP_C_MIN else None
+
+
 def humidex(temp_c: float, dew_point_c: float) -> float:
     """Humidex: T + 0.5555 × (e − 10), e from the dew point (Masterton and Richardson, Environment Canada, 1979).
 
     Raises UnusableInput for readings outside ±60 °C or a dew point above the temperature.
     """
     _check(temp_c=(temp_c, TEMP_C_MIN, TEMP_C_MAX, "°C"), dew_point_c=(dew_point_c, TEMP_C_MIN, temp_c, "°C"))
-    vapour_hpa = 6.11 * math.exp(5417.7530 * (1 / 273.16 - 1 / (dew_point_c + 273.15)))
-    return temp_c + 0.5555 * (vapour_hpa - 10)
+    return temp_c + 0.5555 * (_vapour_hpa(dew_point_c) - 10)
 
 
 def humidex_band(value: float) -> HumidexBand:
@@ -245,11 +272,24 @@ def immersion(water_temp_c: float) -> Immersion:
     return next(times for up_to_c, times in IMMERSION if water_temp_c <= up_to_c)
 
 
+def past_the_charts(temp_c: float, rh_percent: float) -> bool:
+    """Whether air is so hot that no heat index is claimed: above 112 °F, or an index above the charts' 137 °F.
+
+    Raises UnusableInput as heat_index_c does.
+    """
+    index_f = fahrenheit(heat_index_c(temp_c, rh_percent))
+    return fahrenheit(temp_c) > HEAT_TEMP_F_MAX or index_f > HEAT_INDEX_F_MAX
+
+
 def index_of(weather: Weather | None) -> float | None:
-    """Heat index in °C of a forecast, None while temperature or humidity is unknown."""
+    """Heat index in °C of a forecast, to choose by; None while temperature or humidity is unknown.
+
+    Past the charts it is no less than the air temperature: very hot air is never taken for mild.
+    """
     if weather is None or weather.temp_c is None or weather.rh_percent is None:
         return None
-    return heat_index_c(weather.temp_c, weather.rh_percent)
+    index = heat_index_c(weather.temp_c, weather.rh_percent)
+    return max(index, weather.temp_c) if past_the_charts(weather.temp_c, weather.rh_percent) else index
 
 
 def cautions(weather: Weather | None) -> tuple[Reason, ...]:
@@ -283,6 +323,8 @@ def _heat_cautions(weather: Weather) -> tuple[Reason, ...]:
     index = index_of(weather)
     if index is None:
         found.append(reason("weather.humidity_unknown"))
+    elif weather.rh_percent is not None and past_the_charts(weather.temp_c, weather.rh_percent):
+        found.append(reason("weather.heat_past_charts", temp_c=weather.temp_c, rh_percent=weather.rh_percent))
     elif fahrenheit(index) >= HEAT_CATEGORIES_F[-1][0]:
         found.append(
             reason(f"weather.heat_{heat_band(index).name.lower()}", index_c=round(index, 1), sun_adds_c=FULL_SUN_ADDS_C)

@@ -15,11 +15,46 @@ from reedcrew.web.forms import CountField, NumberField, RowsField, SiteTimeField
 from reedcrew.web.lengths import length_of
 from reedcrew.web.times import day_of_year_text
 from reedcrew.workdays import queries
+from reedcrew.workdays.forecast import Forecast
 from reedcrew.workdays.models import MOST_PLACES, WorkDay
 from reedcrew.workdays.services import DayFacts
 
 
-class DayForm(forms.Form):
+class ForecastFields(forms.Form):
+    """What any forecast tells of a day; all of it may be unknown."""
+
+    forecast_temp_c = NumberField(
+        label=_("Air temperature"),
+        unit="°C",
+        min_value=weather.TEMP_C_MIN,
+        max_value=weather.TEMP_C_MAX,
+        required=False,
+        decimal_places=1,
+    )
+    forecast_rh_percent = CountField(label=_("Relative humidity"), unit="%", min_value=0, max_value=100, required=False)
+    forecast_wind_km_h = NumberField(
+        label=_("Wind"), unit="km/h", min_value=0, max_value=weather.WIND_KM_H_MAX, required=False, decimal_places=1
+    )
+    forecast_water_temp_c = NumberField(
+        label=_("Water temperature"),
+        unit="°C",
+        min_value=weather.WATER_TEMP_C_MIN,
+        max_value=weather.WATER_TEMP_C_MAX,
+        required=False,
+        decimal_places=1,
+    )
+
+    @property
+    def forecast(self) -> Forecast:
+        """The cleaned forecast as the services take it."""
+        return Forecast(**{name: self.cleaned_data[name] for name in ForecastFields.base_fields})
+
+
+class ForecastForm(StaleCheckMixin, ForecastFields):
+    """The forecast alone, which changes more often than the day."""
+
+
+class DayForm(ForecastFields):
     """What an organizer says of a day on one stand."""
 
     title = forms.CharField(
@@ -65,31 +100,13 @@ class DayForm(forms.Form):
         max_length=length_of(WorkDay, "window_permit"),
         help_text=_("Needed only where an authority closes the day: who gave the permit, and its number."),
     )
-    forecast_temp_c = NumberField(
-        label=_("Air temperature"),
-        unit="°C",
-        min_value=weather.TEMP_C_MIN,
-        max_value=weather.TEMP_C_MAX,
-        required=False,
-        decimal_places=1,
-    )
-    forecast_rh_percent = CountField(label=_("Relative humidity"), unit="%", min_value=0, max_value=100, required=False)
-    forecast_water_temp_c = NumberField(
-        label=_("Water temperature"),
-        unit="°C",
-        min_value=weather.WATER_TEMP_C_MIN,
-        max_value=weather.WATER_TEMP_C_MAX,
-        required=False,
-        decimal_places=1,
-    )
-
     fieldsets = (
         Fieldset(legend=_("The day"), fields=("title", "starts_at", "ends_at", "window_reason", "window_permit")),
         Fieldset(legend=_("The work"), fields=("zones", "water_places", "land_places")),
         Fieldset(legend=_("What people are told"), fields=("note", "what_to_bring")),
         Fieldset(
             legend=_("Forecast"),
-            fields=("forecast_temp_c", "forecast_rh_percent", "forecast_water_temp_c"),
+            fields=tuple(ForecastFields.base_fields),
             why=_("From any forecast, as soon as you have one: drinking water and cautions follow from it."),
         ),
     )

@@ -79,6 +79,9 @@ class WorkDay(models.Model):
     forecast_rh_percent = models.PositiveSmallIntegerField(
         _("forecast: relative humidity, %"), null=True, blank=True, validators=[MaxValueValidator(100)]
     )
+    forecast_wind_km_h = models.DecimalField(
+        _("forecast: wind, km/h"), max_digits=4, decimal_places=1, null=True, blank=True
+    )
     forecast_water_temp_c = models.DecimalField(
         _("forecast: water, °C"), max_digits=4, decimal_places=1, null=True, blank=True
     )

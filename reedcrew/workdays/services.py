@@ -40,6 +40,7 @@ class DayFacts:
     window_permit: str = ""
     forecast_temp_c: Decimal | None = None
     forecast_rh_percent: int | None = None
+    forecast_wind_km_h: Decimal | None = None
     forecast_water_temp_c: Decimal | None = None
 
 
