@@ -8,6 +8,7 @@ import pytest
 from reedcrew.stands.models import Site, Stand, Zone
 from reedcrew.trade.season import MonthDay
 from tests.factories import (
+    make_gauge,
     make_site,
     make_stand,
     make_zone,
@@ -146,6 +147,7 @@ def test_a_stale_form_shows_what_is_saved_and_saves_on_the_second_try(organizer,
 
 def test_a_change_sent_twice_is_saved_once_and_complains_not(organizer, group):
     zone = make_zone(make_stand(group))
+    make_gauge(zone.stand.site)
     for address, values in (
         (url("change_site", group, zone.stand.site.pk), {"hazards": "Soft mud"}),
         (url("change_stand", group, zone.stand.pk), {"first_cut_year": "2024"}),

@@ -4,12 +4,13 @@ import datetime
 
 import pytest
 
-from reedcrew.stands.models import Stand, WaterLevel
+from reedcrew.stands.models import Stand
 from reedcrew.trade.identification import Identification
 from tests.factories import (
     NOW,
-    make_account,
     make_check,
+    make_gauge,
+    make_level,
     make_site,
     make_stand,
     make_zone,
@@ -23,9 +24,7 @@ def test_a_stand_s_page_says_what_is_safe_today_and_why(volunteer, group):
     stand = make_stand(group, first_cut_year=2026)
     make_zone(stand, name="Deep edge", depth_cm=60, gauge_cm=20)
     make_zone(stand, name="Bank", depth_cm=0, bed="dry")
-    WaterLevel.objects.create(
-        site=stand.site, level_cm=35, read_at=NOW - datetime.timedelta(days=2), read_by=make_account()
-    )
+    make_level(make_gauge(stand.site), 35, NOW - datetime.timedelta(days=2))
     shown = text_of(volunteer.get(url("stand", group, stand.pk)))
     for words in (
         "Confirmed as introduced",

@@ -8,6 +8,7 @@ import pytest
 from reedcrew.stands.models import Zone
 from tests.factories import (
     make_day,
+    make_gauge,
     make_stand,
     make_zone,
 )
@@ -18,6 +19,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("august")]
 
 def test_a_zone_is_recorded_with_the_area_of_its_outline(organizer, group):
     stand = make_stand(group)
+    make_gauge(stand.site)
     data = zone_data(outline=json.dumps(SQUARE), gauge_cm="-12")
     response = organizer.post(url("record_zone", group, stand.pk), data, follow=True)
     zone = Zone.objects.get()
