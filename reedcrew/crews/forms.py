@@ -32,7 +32,7 @@ class PinForm(forms.Form):
         label=_("Other person"),
         queryset=Member.objects.none(),
         required=False,
-        help_text=_("For “in one unit” and “never in one unit”."),
+        help_text=_("For two who work, or never work, in one unit."),
     )
     zone = forms.ModelChoiceField(
         label=_("Zone"), queryset=Zone.objects.none(), required=False, help_text=_("For a zone, or where a role is.")
