@@ -8,9 +8,9 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ("people", "0001_initial"),
+        ("people", "__first__"),
         ("stands", "0001_initial"),
         ("workdays", "0001_initial"),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
@@ -55,6 +55,22 @@ class Migration(migrations.Migration):
                 "verbose_name": "plan",
                 "verbose_name_plural": "plans",
                 "ordering": ["-made_at", "-pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("current", True)), fields=("day",), name="crews_plan_one_current"
+                    ),
+                    models.UniqueConstraint(
+                        condition=models.Q(("told", True)), fields=("day",), name="crews_plan_one_told"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("told", False),
+                            models.Q(("accepted_at__isnull", False), ("accepted_by__isnull", False)),
+                            _connector="OR",
+                        ),
+                        name="crews_plan_told_by_somebody",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -114,6 +130,17 @@ class Migration(migrations.Migration):
                 "verbose_name": "assignment",
                 "verbose_name_plural": "assignments",
                 "ordering": ["kind", "unit_number", "pk"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("plan", "sign_up"), name="crews_assignment_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("kind", "unit"), _negated=True),
+                            models.Q(("unit_number__isnull", False), ("zone__isnull", False)),
+                            _connector="OR",
+                        ),
+                        name="crews_unit_has_number_and_zone",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -218,78 +245,30 @@ class Migration(migrations.Migration):
                 "verbose_name": "pin",
                 "verbose_name_plural": "pins",
                 "ordering": ["made_at", "pk"],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("other", None), ("kind__in", ["not pair", "pair"]), _connector="XOR"),
+                        name="crews_pin_other_by_kind",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("kind__in", ["not zone", "zone", "role"]), ("zone__isnull", False)),
+                            models.Q(("zone", None), models.Q(("kind__in", ["not zone", "zone"]), _negated=True)),
+                            _connector="OR",
+                        ),
+                        name="crews_pin_zone_by_kind",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("role", ""), ("kind__in", ["not role", "role"]), _connector="XOR"),
+                        name="crews_pin_role_by_kind",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("other", None), models.Q(("member", models.F("other")), _negated=True), _connector="OR"
+                        ),
+                        name="crews_pin_of_another",
+                    ),
+                ],
             },
-        ),
-        migrations.AddConstraint(
-            model_name="plan",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("current", True)), fields=("day",), name="crews_plan_one_current"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="plan",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("told", True)), fields=("day",), name="crews_plan_one_told"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="plan",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("told", False),
-                    models.Q(("accepted_at__isnull", False), ("accepted_by__isnull", False)),
-                    _connector="OR",
-                ),
-                name="crews_plan_told_by_somebody",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="assignment",
-            constraint=models.UniqueConstraint(fields=("plan", "sign_up"), name="crews_assignment_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="assignment",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("kind", "unit"), _negated=True),
-                    models.Q(("unit_number__isnull", False), ("zone__isnull", False)),
-                    _connector="OR",
-                ),
-                name="crews_unit_has_number_and_zone",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="planpin",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("other", None), ("kind__in", ["not pair", "pair"]), _connector="XOR"),
-                name="crews_pin_other_by_kind",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="planpin",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("kind__in", ["not zone", "zone", "role"]), ("zone__isnull", False)),
-                    models.Q(("zone", None), models.Q(("kind__in", ["not zone", "zone"]), _negated=True)),
-                    _connector="OR",
-                ),
-                name="crews_pin_zone_by_kind",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="planpin",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("role", ""), ("kind__in", ["not role", "role"]), _connector="XOR"),
-                name="crews_pin_role_by_kind",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="planpin",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("other", None), models.Q(("member", models.F("other")), _negated=True), _connector="OR"
-                ),
-                name="crews_pin_of_another",
-            ),
         ),
     ]

@@ -9,9 +9,9 @@ class Migration(migrations.Migration):
     dependencies = [
         ("fieldbook", "0001_initial"),
         ("people", "0001_initial"),
+        ("people", "__first__"),
         ("stands", "0001_initial"),
         ("workdays", "0001_initial"),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
@@ -40,6 +40,14 @@ class Migration(migrations.Migration):
                 "verbose_name": "grant",
                 "verbose_name_plural": "grants",
                 "ordering": ["-starts_on", "name", "pk"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("group", "name"), name="grants_grant_name_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(("ends_on__gte", models.F("starts_on"))),
+                        name="grants_grant_ends_after_start",
+                        violation_error_message="The last day must not be before the first.",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -107,6 +115,25 @@ class Migration(migrations.Migration):
                 "verbose_name": "hours entry",
                 "verbose_name_plural": "hours entries",
                 "ordering": ["date", "started_at", "pk"],
+                "indexes": [models.Index(fields=["group", "date"], name="grants_hours_by_date")],
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("corrects", None)),
+                        fields=("attendance",),
+                        name="grants_attendance_entered_once",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("ended_at__gte", models.F("started_at"))),
+                        name="grants_hours_end_after_start",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("corrects", None), models.Q(("reason", ""), _negated=True), _connector="OR"
+                        ),
+                        name="grants_correction_has_reason",
+                        violation_error_message="A correction needs a reason.",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -138,41 +165,5 @@ class Migration(migrations.Migration):
                 "verbose_name_plural": "claims",
                 "ordering": ["pk"],
             },
-        ),
-        migrations.AddConstraint(
-            model_name="grant",
-            constraint=models.UniqueConstraint(fields=("group", "name"), name="grants_grant_name_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="grant",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("ends_on__gte", models.F("starts_on"))),
-                name="grants_grant_ends_after_start",
-                violation_error_message="The last day must not be before the first.",
-            ),
-        ),
-        migrations.AddIndex(
-            model_name="hourentry",
-            index=models.Index(fields=["group", "date"], name="grants_hours_by_date"),
-        ),
-        migrations.AddConstraint(
-            model_name="hourentry",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("corrects", None)), fields=("attendance",), name="grants_attendance_entered_once"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="hourentry",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("ended_at__gte", models.F("started_at"))), name="grants_hours_end_after_start"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="hourentry",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("corrects", None), models.Q(("reason", ""), _negated=True), _connector="OR"),
-                name="grants_correction_has_reason",
-                violation_error_message="A correction needs a reason.",
-            ),
         ),
     ]

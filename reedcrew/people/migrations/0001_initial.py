@@ -121,6 +121,19 @@ class Migration(migrations.Migration):
                 "verbose_name": "member",
                 "verbose_name_plural": "members",
                 "ordering": ["name", "pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("left_at", None)),
+                        fields=("group", "account"),
+                        name="people_member_account_once",
+                        violation_error_message="This account is a member of the group already.",
+                    ),
+                    models.UniqueConstraint(fields=("group", "code"), name="people_member_code_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(("guardian", models.F("pk")), _negated=True),
+                        name="people_member_not_own_guardian",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -147,6 +160,7 @@ class Migration(migrations.Migration):
                 "verbose_name": "change of a rule's value",
                 "verbose_name_plural": "changes of rules' values",
                 "ordering": ["changed_at", "pk"],
+                "indexes": [models.Index(fields=["group", "changed_at"], name="people_policy_by_group")],
             },
         ),
         migrations.CreateModel(
@@ -278,6 +292,14 @@ class Migration(migrations.Migration):
             options={
                 "verbose_name": "profile",
                 "verbose_name_plural": "profiles",
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("boot_eu", None), models.Q(("boot_eu__gte", 20), ("boot_eu__lte", 55)), _connector="OR"
+                        ),
+                        name="people_profile_boot_in_range",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
@@ -305,6 +327,16 @@ class Migration(migrations.Migration):
                 "verbose_name": "wish",
                 "verbose_name_plural": "wishes",
                 "ordering": ["pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("member", "other"),
+                        name="people_wish_once",
+                        violation_error_message="You can ask to work with somebody or to be kept apart from them, not both.",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("member", models.F("other")), _negated=True), name="people_wish_of_another"
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -338,51 +370,5 @@ class Migration(migrations.Migration):
                 "ordering": ["-at", "-pk"],
                 "indexes": [models.Index(fields=["group", "subject"], name="people_audit_by_subject")],
             },
-        ),
-        migrations.AddConstraint(
-            model_name="member",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("left_at", None)),
-                fields=("group", "account"),
-                name="people_member_account_once",
-                violation_error_message="This account is a member of the group already.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="member",
-            constraint=models.UniqueConstraint(fields=("group", "code"), name="people_member_code_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="member",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("guardian", models.F("pk")), _negated=True), name="people_member_not_own_guardian"
-            ),
-        ),
-        migrations.AddIndex(
-            model_name="policychange",
-            index=models.Index(fields=["group", "changed_at"], name="people_policy_by_group"),
-        ),
-        migrations.AddConstraint(
-            model_name="profile",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("boot_eu", None), models.Q(("boot_eu__gte", 20), ("boot_eu__lte", 55)), _connector="OR"
-                ),
-                name="people_profile_boot_in_range",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="wish",
-            constraint=models.UniqueConstraint(
-                fields=("member", "other"),
-                name="people_wish_once",
-                violation_error_message="You can ask to work with somebody or to be kept apart from them, not both.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="wish",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("member", models.F("other")), _negated=True), name="people_wish_of_another"
-            ),
         ),
     ]

@@ -16,7 +16,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ("people", "0001_initial"),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
+        ("people", "__first__"),
     ]
 
     operations = [
@@ -168,6 +168,22 @@ class Migration(migrations.Migration):
                 "verbose_name": "site",
                 "verbose_name_plural": "sites",
                 "ordering": ["name", "pk"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("group", "name"), name="stands_site_name_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("window_closes", None), ("window_opens", None)),
+                            models.Q(
+                                ("window_closes__isnull", False),
+                                ("window_opens__isnull", False),
+                                models.Q(("window_authority", ""), _negated=True),
+                            ),
+                            _connector="OR",
+                        ),
+                        name="stands_site_window_whole",
+                        violation_error_message="An own window needs first day, last day and the authority that set it.",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -196,6 +212,18 @@ class Migration(migrations.Migration):
                 "verbose_name": "gauge",
                 "verbose_name_plural": "gauges",
                 "ordering": ["-since", "-pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("until", None)), fields=("site",), name="stands_gauge_one_in_use"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("datum", ""), _negated=True), name="stands_gauge_has_datum"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("until", None), ("until__gte", models.F("since")), _connector="OR"),
+                        name="stands_gauge_ends_after_it_begins",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -298,6 +326,17 @@ class Migration(migrations.Migration):
                 "verbose_name": "notice",
                 "verbose_name_plural": "notices",
                 "ordering": ["opens", "closes", "pk"],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("issuer", ""), _negated=True), name="stands_notice_has_issuer"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("until", None), models.Q(("ended_because", ""), _negated=True), _connector="OR"
+                        ),
+                        name="stands_notice_end_has_reason",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -355,6 +394,7 @@ class Migration(migrations.Migration):
                 "verbose_name": "stand",
                 "verbose_name_plural": "stands",
                 "ordering": ["site__name", "name", "pk"],
+                "constraints": [models.UniqueConstraint(fields=("site", "name"), name="stands_stand_name_once")],
             },
         ),
         migrations.CreateModel(
@@ -421,6 +461,20 @@ class Migration(migrations.Migration):
                 "verbose_name": "decision about the subspecies",
                 "verbose_name_plural": "decisions about the subspecies",
                 "ordering": ["-pk"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("stand", "submission"), name="stands_decision_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("authority", "findings"), ("authority_name", "")),
+                            models.Q(
+                                models.Q(("authority", "findings"), _negated=True),
+                                models.Q(("authority_name", ""), _negated=True),
+                            ),
+                            _connector="OR",
+                        ),
+                        name="stands_decision_names_its_authority",
+                    ),
+                ],
             },
         ),
         migrations.AddField(
@@ -493,6 +547,24 @@ class Migration(migrations.Migration):
                 "verbose_name": "survey",
                 "verbose_name_plural": "surveys",
                 "ordering": ["-surveyed_on", "-recorded_at", "-pk"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("stand", "submission"), name="stands_survey_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(("quadrat_m2__gt", 0)), name="stands_survey_quadrat_has_area"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("struck_at", None), ("struck_by", None), ("struck_reason", "")),
+                            models.Q(
+                                ("struck_at__isnull", False),
+                                ("struck_by__isnull", False),
+                                models.Q(("struck_reason", ""), _negated=True),
+                            ),
+                            _connector="OR",
+                        ),
+                        name="stands_survey_struck_whole",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -527,6 +599,7 @@ class Migration(migrations.Migration):
                 "verbose_name": "water level",
                 "verbose_name_plural": "water levels",
                 "ordering": ["-read_at", "-pk"],
+                "constraints": [models.UniqueConstraint(fields=("gauge", "read_at"), name="stands_level_once_a_time")],
             },
         ),
         migrations.CreateModel(
@@ -618,6 +691,12 @@ class Migration(migrations.Migration):
                 "verbose_name": "zone",
                 "verbose_name_plural": "zones",
                 "ordering": ["name", "pk"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("stand", "name"), name="stands_zone_name_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(("current_m_s__gte", 0)), name="stands_zone_current_not_negative"
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -705,6 +784,23 @@ class Migration(migrations.Migration):
                 "verbose_name": "quadrat",
                 "verbose_name_plural": "quadrats",
                 "ordering": ["zone__name", "number", "pk"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("survey", "zone", "number"), name="stands_quadrat_number_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("seed_heads", None), ("seed_heads__lte", models.F("stems")), _connector="OR"
+                        ),
+                        name="stands_quadrat_heads_on_stems",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("latitude", None), ("longitude", None)),
+                            models.Q(("latitude__isnull", False), ("longitude__isnull", False)),
+                            _connector="OR",
+                        ),
+                        name="stands_quadrat_position_whole",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -784,80 +880,6 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.AddConstraint(
-            model_name="site",
-            constraint=models.UniqueConstraint(fields=("group", "name"), name="stands_site_name_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="site",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("window_closes", None), ("window_opens", None)),
-                    models.Q(
-                        ("window_closes__isnull", False),
-                        ("window_opens__isnull", False),
-                        models.Q(("window_authority", ""), _negated=True),
-                    ),
-                    _connector="OR",
-                ),
-                name="stands_site_window_whole",
-                violation_error_message="An own window needs first day, last day and the authority that set it.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="gauge",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("until", None)), fields=("site",), name="stands_gauge_one_in_use"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="gauge",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("datum", ""), _negated=True), name="stands_gauge_has_datum"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="gauge",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("until", None), ("until__gte", models.F("since")), _connector="OR"),
-                name="stands_gauge_ends_after_it_begins",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="sitenotice",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("issuer", ""), _negated=True), name="stands_notice_has_issuer"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="sitenotice",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("until", None), models.Q(("ended_because", ""), _negated=True), _connector="OR"),
-                name="stands_notice_end_has_reason",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="stand",
-            constraint=models.UniqueConstraint(fields=("site", "name"), name="stands_stand_name_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="identificationdecision",
-            constraint=models.UniqueConstraint(fields=("stand", "submission"), name="stands_decision_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="identificationdecision",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("authority", "findings"), ("authority_name", "")),
-                    models.Q(
-                        models.Q(("authority", "findings"), _negated=True),
-                        models.Q(("authority_name", ""), _negated=True),
-                    ),
-                    _connector="OR",
-                ),
-                name="stands_decision_names_its_authority",
-            ),
-        ),
-        migrations.AddConstraint(
             model_name="identificationcheck",
             constraint=models.UniqueConstraint(fields=("stand", "submission"), name="stands_check_once"),
         ),
@@ -874,67 +896,6 @@ class Migration(migrations.Migration):
                     _connector="OR",
                 ),
                 name="stands_check_asked_whole",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="survey",
-            constraint=models.UniqueConstraint(fields=("stand", "submission"), name="stands_survey_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="survey",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("quadrat_m2__gt", 0)), name="stands_survey_quadrat_has_area"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="survey",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("struck_at", None), ("struck_by", None), ("struck_reason", "")),
-                    models.Q(
-                        ("struck_at__isnull", False),
-                        ("struck_by__isnull", False),
-                        models.Q(("struck_reason", ""), _negated=True),
-                    ),
-                    _connector="OR",
-                ),
-                name="stands_survey_struck_whole",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="waterlevel",
-            constraint=models.UniqueConstraint(fields=("gauge", "read_at"), name="stands_level_once_a_time"),
-        ),
-        migrations.AddConstraint(
-            model_name="zone",
-            constraint=models.UniqueConstraint(fields=("stand", "name"), name="stands_zone_name_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="zone",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("current_m_s__gte", 0)), name="stands_zone_current_not_negative"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="quadrat",
-            constraint=models.UniqueConstraint(fields=("survey", "zone", "number"), name="stands_quadrat_number_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="quadrat",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("seed_heads", None), ("seed_heads__lte", models.F("stems")), _connector="OR"),
-                name="stands_quadrat_heads_on_stems",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="quadrat",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("latitude", None), ("longitude", None)),
-                    models.Q(("latitude__isnull", False), ("longitude__isnull", False)),
-                    _connector="OR",
-                ),
-                name="stands_quadrat_position_whole",
             ),
         ),
     ]

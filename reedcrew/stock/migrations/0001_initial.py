@@ -10,7 +10,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ("people", "0001_initial"),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
+        ("people", "__first__"),
     ]
 
     operations = [
@@ -39,6 +39,7 @@ class Migration(migrations.Migration):
                 "verbose_name": "entry of the stock",
                 "verbose_name_plural": "entries of the stock",
                 "ordering": ["-pk"],
+                "constraints": [models.UniqueConstraint(fields=("group", "submission"), name="stock_entry_once")],
             },
         ),
         migrations.CreateModel(
@@ -117,6 +118,10 @@ class Migration(migrations.Migration):
                 "verbose_name": "set",
                 "verbose_name_plural": "sets",
                 "ordering": ["number"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("group", "number"), name="stock_set_number_once"),
+                    models.UniqueConstraint(fields=("group", "code"), name="stock_set_code_once"),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -141,6 +146,7 @@ class Migration(migrations.Migration):
                 "verbose_name": "occasion",
                 "verbose_name_plural": "occasions",
                 "ordering": ["starts_at", "pk"],
+                "constraints": [models.UniqueConstraint(fields=("group", "key"), name="stock_occasion_once")],
             },
         ),
         migrations.CreateModel(
@@ -191,6 +197,13 @@ class Migration(migrations.Migration):
                 "verbose_name": "booking",
                 "verbose_name_plural": "bookings",
                 "ordering": ["pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("ended_at", None)),
+                        fields=("occasion", "gear_set"),
+                        name="stock_booked_once_a_day",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
@@ -247,6 +260,13 @@ class Migration(migrations.Migration):
                 "verbose_name": "stock line",
                 "verbose_name_plural": "stock lines",
                 "ordering": ["item", "size", "pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("group", "item", "size"),
+                        name="stock_line_once",
+                        violation_error_message="This item and size are in the stock already: record a movement instead.",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
@@ -375,6 +395,79 @@ class Migration(migrations.Migration):
                 "verbose_name": "movement",
                 "verbose_name_plural": "movements",
                 "ordering": ["-pk"],
+                "constraints": [
+                    models.CheckConstraint(condition=models.Q(("number__gte", 1)), name="stock_movement_moves"),
+                    models.CheckConstraint(
+                        condition=models.Q(("source", models.F("target")), _negated=True),
+                        name="stock_movement_leads_elsewhere",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("gear_set", None), ("number", 1), _connector="OR"),
+                        name="stock_movement_of_one_set",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("kind", "received"), ("source", "outside"), ("target", "shelf")),
+                            models.Q(("kind", "borrowed"), ("source", "outside"), ("target", "shelf")),
+                            models.Q(("kind", "labelled"), ("source", "shelf"), ("target", "outside")),
+                            models.Q(("kind", "labelled"), ("source", "outside"), ("target", "shelf")),
+                            models.Q(("kind", "issued"), ("source", "shelf"), ("target", "issued")),
+                            models.Q(("kind", "issued"), ("source", "aired"), ("target", "issued")),
+                            models.Q(("kind", "returned"), ("source", "issued"), ("target", "used")),
+                            models.Q(("kind", "damaged"), ("source", "issued"), ("target", "repair")),
+                            models.Q(("kind", "damaged"), ("source", "shelf"), ("target", "repair")),
+                            models.Q(("kind", "damaged"), ("source", "used"), ("target", "repair")),
+                            models.Q(("kind", "damaged"), ("source", "aired"), ("target", "repair")),
+                            models.Q(("kind", "damaged"), ("source", "washed"), ("target", "repair")),
+                            models.Q(("kind", "repaired"), ("source", "repair"), ("target", "used")),
+                            models.Q(("kind", "cleaned"), ("source", "used"), ("target", "washed")),
+                            models.Q(("kind", "cleaned"), ("source", "aired"), ("target", "washed")),
+                            models.Q(("kind", "dried"), ("source", "washed"), ("target", "shelf")),
+                            models.Q(("kind", "dried"), ("source", "used"), ("target", "aired")),
+                            models.Q(("kind", "lent"), ("source", "shelf"), ("target", "lent")),
+                            models.Q(("kind", "came back"), ("source", "lent"), ("target", "used")),
+                            models.Q(("kind", "given back"), ("source", "shelf"), ("target", "outside")),
+                            models.Q(("kind", "given back"), ("source", "used"), ("target", "outside")),
+                            models.Q(("kind", "given back"), ("source", "aired"), ("target", "outside")),
+                            models.Q(("kind", "given back"), ("source", "washed"), ("target", "outside")),
+                            models.Q(("kind", "given back"), ("source", "repair"), ("target", "outside")),
+                            models.Q(("kind", "used up"), ("source", "shelf"), ("target", "outside")),
+                            models.Q(("kind", "lost"), ("source", "issued"), ("target", "lost")),
+                            models.Q(("kind", "lost"), ("source", "lent"), ("target", "lost")),
+                            models.Q(("kind", "lost"), ("source", "shelf"), ("target", "lost")),
+                            models.Q(("kind", "lost"), ("source", "used"), ("target", "lost")),
+                            models.Q(("kind", "lost"), ("source", "aired"), ("target", "lost")),
+                            models.Q(("kind", "lost"), ("source", "washed"), ("target", "lost")),
+                            models.Q(("kind", "lost"), ("source", "repair"), ("target", "lost")),
+                            models.Q(("kind", "found"), ("source", "lost"), ("target", "used")),
+                            models.Q(("kind", "retired"), ("source", "shelf"), ("target", "retired")),
+                            models.Q(("kind", "retired"), ("source", "used"), ("target", "retired")),
+                            models.Q(("kind", "retired"), ("source", "aired"), ("target", "retired")),
+                            models.Q(("kind", "retired"), ("source", "washed"), ("target", "retired")),
+                            models.Q(("kind", "retired"), ("source", "repair"), ("target", "retired")),
+                            models.Q(("kind", "recounted"), ("source", "shelf"), ("target", "outside")),
+                            models.Q(("kind", "recounted"), ("source", "outside"), ("target", "shelf")),
+                            _connector="OR",
+                        ),
+                        name="stock_movement_by_kind",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("kind", "issued"), _negated=True),
+                            models.Q(("member__isnull", False), ("occasion__isnull", False)),
+                            _connector="OR",
+                        ),
+                        name="stock_issued_to_somebody",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("kind__in", ["borrowed", "given back", "lent", "came back"]), _negated=True),
+                            ("loan__isnull", False),
+                            _connector="OR",
+                        ),
+                        name="stock_loan_is_named",
+                    ),
+                ],
             },
         ),
         migrations.AddField(
@@ -383,122 +476,5 @@ class Migration(migrations.Migration):
             field=models.ForeignKey(
                 on_delete=django.db.models.deletion.PROTECT, related_name="sets", to="stock.stockline"
             ),
-        ),
-        migrations.AddConstraint(
-            model_name="entry",
-            constraint=models.UniqueConstraint(fields=("group", "submission"), name="stock_entry_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="occasion",
-            constraint=models.UniqueConstraint(fields=("group", "key"), name="stock_occasion_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="booking",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("ended_at", None)), fields=("occasion", "gear_set"), name="stock_booked_once_a_day"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="stockline",
-            constraint=models.UniqueConstraint(
-                fields=("group", "item", "size"),
-                name="stock_line_once",
-                violation_error_message="This item and size are in the stock already: record a movement instead.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="movement",
-            constraint=models.CheckConstraint(condition=models.Q(("number__gte", 1)), name="stock_movement_moves"),
-        ),
-        migrations.AddConstraint(
-            model_name="movement",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("source", models.F("target")), _negated=True), name="stock_movement_leads_elsewhere"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="movement",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("gear_set", None), ("number", 1), _connector="OR"), name="stock_movement_of_one_set"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="movement",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("kind", "received"), ("source", "outside"), ("target", "shelf")),
-                    models.Q(("kind", "borrowed"), ("source", "outside"), ("target", "shelf")),
-                    models.Q(("kind", "labelled"), ("source", "shelf"), ("target", "outside")),
-                    models.Q(("kind", "labelled"), ("source", "outside"), ("target", "shelf")),
-                    models.Q(("kind", "issued"), ("source", "shelf"), ("target", "issued")),
-                    models.Q(("kind", "issued"), ("source", "aired"), ("target", "issued")),
-                    models.Q(("kind", "returned"), ("source", "issued"), ("target", "used")),
-                    models.Q(("kind", "damaged"), ("source", "issued"), ("target", "repair")),
-                    models.Q(("kind", "damaged"), ("source", "shelf"), ("target", "repair")),
-                    models.Q(("kind", "damaged"), ("source", "used"), ("target", "repair")),
-                    models.Q(("kind", "damaged"), ("source", "aired"), ("target", "repair")),
-                    models.Q(("kind", "damaged"), ("source", "washed"), ("target", "repair")),
-                    models.Q(("kind", "repaired"), ("source", "repair"), ("target", "used")),
-                    models.Q(("kind", "cleaned"), ("source", "used"), ("target", "washed")),
-                    models.Q(("kind", "cleaned"), ("source", "aired"), ("target", "washed")),
-                    models.Q(("kind", "dried"), ("source", "washed"), ("target", "shelf")),
-                    models.Q(("kind", "dried"), ("source", "used"), ("target", "aired")),
-                    models.Q(("kind", "lent"), ("source", "shelf"), ("target", "lent")),
-                    models.Q(("kind", "came back"), ("source", "lent"), ("target", "used")),
-                    models.Q(("kind", "given back"), ("source", "shelf"), ("target", "outside")),
-                    models.Q(("kind", "given back"), ("source", "used"), ("target", "outside")),
-                    models.Q(("kind", "given back"), ("source", "aired"), ("target", "outside")),
-                    models.Q(("kind", "given back"), ("source", "washed"), ("target", "outside")),
-                    models.Q(("kind", "given back"), ("source", "repair"), ("target", "outside")),
-                    models.Q(("kind", "used up"), ("source", "shelf"), ("target", "outside")),
-                    models.Q(("kind", "lost"), ("source", "issued"), ("target", "lost")),
-                    models.Q(("kind", "lost"), ("source", "lent"), ("target", "lost")),
-                    models.Q(("kind", "lost"), ("source", "shelf"), ("target", "lost")),
-                    models.Q(("kind", "lost"), ("source", "used"), ("target", "lost")),
-                    models.Q(("kind", "lost"), ("source", "aired"), ("target", "lost")),
-                    models.Q(("kind", "lost"), ("source", "washed"), ("target", "lost")),
-                    models.Q(("kind", "lost"), ("source", "repair"), ("target", "lost")),
-                    models.Q(("kind", "found"), ("source", "lost"), ("target", "used")),
-                    models.Q(("kind", "retired"), ("source", "shelf"), ("target", "retired")),
-                    models.Q(("kind", "retired"), ("source", "used"), ("target", "retired")),
-                    models.Q(("kind", "retired"), ("source", "aired"), ("target", "retired")),
-                    models.Q(("kind", "retired"), ("source", "washed"), ("target", "retired")),
-                    models.Q(("kind", "retired"), ("source", "repair"), ("target", "retired")),
-                    models.Q(("kind", "recounted"), ("source", "shelf"), ("target", "outside")),
-                    models.Q(("kind", "recounted"), ("source", "outside"), ("target", "shelf")),
-                    _connector="OR",
-                ),
-                name="stock_movement_by_kind",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="movement",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("kind", "issued"), _negated=True),
-                    models.Q(("member__isnull", False), ("occasion__isnull", False)),
-                    _connector="OR",
-                ),
-                name="stock_issued_to_somebody",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="movement",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("kind__in", ["borrowed", "given back", "lent", "came back"]), _negated=True),
-                    ("loan__isnull", False),
-                    _connector="OR",
-                ),
-                name="stock_loan_is_named",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="gearset",
-            constraint=models.UniqueConstraint(fields=("group", "number"), name="stock_set_number_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="gearset",
-            constraint=models.UniqueConstraint(fields=("group", "code"), name="stock_set_code_once"),
         ),
     ]

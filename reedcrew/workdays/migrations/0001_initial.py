@@ -13,8 +13,8 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ("people", "0001_initial"),
+        ("people", "__first__"),
         ("stands", "0001_initial"),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
@@ -118,6 +118,14 @@ class Migration(migrations.Migration):
                 "verbose_name": "work day",
                 "verbose_name_plural": "work days",
                 "ordering": ["-starts_at", "-pk"],
+                "indexes": [models.Index(fields=["status", "starts_at"], name="workdays_day_by_time")],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("ends_at__gt", models.F("starts_at"))),
+                        name="workdays_day_ends_after_start",
+                        violation_error_message="The day must end after it starts.",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
@@ -185,6 +193,23 @@ class Migration(migrations.Migration):
                 "verbose_name": "sign-up",
                 "verbose_name_plural": "sign-ups",
                 "ordering": ["number", "pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("state", "withdrawn"), _negated=True),
+                        fields=("day", "member"),
+                        name="workdays_sign_up_once",
+                        violation_error_message="This person has signed up for the day already.",
+                    ),
+                    models.UniqueConstraint(fields=("day", "number"), name="workdays_sign_up_number_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("offer_until__isnull", False), ("state", "offered")),
+                            models.Q(models.Q(("state", "offered"), _negated=True), ("offer_until", None)),
+                            _connector="OR",
+                        ),
+                        name="workdays_offer_has_an_end",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
@@ -223,59 +248,19 @@ class Migration(migrations.Migration):
                 "verbose_name": "mark of a day",
                 "verbose_name_plural": "marks of days",
                 "ordering": ["-since", "-pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("seen_at", None)), fields=("day", "code"), name="workdays_mark_one_open"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("seen_at", None), ("seen_by", None)),
+                            models.Q(("seen_at__isnull", False), ("seen_by__isnull", False)),
+                            _connector="OR",
+                        ),
+                        name="workdays_mark_seen_whole",
+                    ),
+                ],
             },
-        ),
-        migrations.AddIndex(
-            model_name="workday",
-            index=models.Index(fields=["status", "starts_at"], name="workdays_day_by_time"),
-        ),
-        migrations.AddConstraint(
-            model_name="workday",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("ends_at__gt", models.F("starts_at"))),
-                name="workdays_day_ends_after_start",
-                violation_error_message="The day must end after it starts.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="signup",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("state", "withdrawn"), _negated=True),
-                fields=("day", "member"),
-                name="workdays_sign_up_once",
-                violation_error_message="This person has signed up for the day already.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="signup",
-            constraint=models.UniqueConstraint(fields=("day", "number"), name="workdays_sign_up_number_once"),
-        ),
-        migrations.AddConstraint(
-            model_name="signup",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("offer_until__isnull", False), ("state", "offered")),
-                    models.Q(models.Q(("state", "offered"), _negated=True), ("offer_until", None)),
-                    _connector="OR",
-                ),
-                name="workdays_offer_has_an_end",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="daymark",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("seen_at", None)), fields=("day", "code"), name="workdays_mark_one_open"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="daymark",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("seen_at", None), ("seen_by", None)),
-                    models.Q(("seen_at__isnull", False), ("seen_by__isnull", False)),
-                    _connector="OR",
-                ),
-                name="workdays_mark_seen_whole",
-            ),
         ),
     ]
