@@ -19,11 +19,13 @@ from reedcrew.people.models import Group, Member
 from reedcrew.web.errors import ReedcrewError
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays import waiting_list
-from reedcrew.workdays.models import SignUp
+from reedcrew.workdays.models import SignUp, WorkDay
 
 logger = logging.getLogger(__name__)
 
 AN_HOUR = datetime.timedelta(hours=1)  # at most one question a person, and one repeated invitation, in that time
+A_DAY = datetime.timedelta(days=1)
+PASSED_ON_A_DAY = 10  # messages of one sender; more is a machine that answers machines (convention)
 KEPT_OF_A_GIANT = 64 * 1024  # octets kept of a mail that is too big to read
 OUTCOMES = {
     Act.APPLY: IncomingMail.Outcome.APPLIED,
@@ -130,14 +132,7 @@ def _group_of(incoming: Incoming) -> Group | None:
 
 
 def _answer(row: IncomingMail, incoming: Incoming, answer: Answer, now: datetime.datetime) -> None:
-    entry = (
-        CalendarEntry.objects.select_for_update(of=("self",))
-        .select_related(
-            "sign_up__member__account", "sign_up__member__guardian__account", "sign_up__day__stand__site__group"
-        )
-        .filter(uid=answer.uid)
-        .first()
-    )
+    entry = _held_entry(answer.uid)
     standing = _standing(entry, now) if entry is not None else None
     judgment = judge(incoming, answer, standing, organizer=settings.MAIL_FROM, arrived=now)
     row.outcome, row.why, row.words = OUTCOMES[judgment.act], judgment.why.value, answer.comment
@@ -154,13 +149,30 @@ def _answer(row: IncomingMail, incoming: Incoming, answer: Answer, now: datetime
             _apply(row, entry, answer, judgment, now)
         case Act.HOLD if not _asked_lately(row, now):
             posting.ask_to_confirm(entry=entry, incoming=row, now=now)
-        case Act.TOO_LATE:
+        case Act.TOO_LATE | Act.RESEND if incoming.automatic:
+            row.outcome = IncomingMail.Outcome.IGNORED  # RFC 3834 section 2: a machine is not answered
+        case Act.TOO_LATE if not _told_already(row):
             posting.tell_too_late(entry=entry, now=now)
         case Act.RESEND if entry.resent_at is None or now - entry.resent_at >= AN_HOUR:
             entry.resent_at = now
             services.send_state_again(entry=entry, now=now)
         case _:
             pass
+
+
+def _held_entry(uid: str) -> CalendarEntry | None:
+    """The entry, held until the transaction ends: first its day, then itself, as whoever changes a day holds them."""
+    day_pk = SignUp.objects.filter(calendar_entry__uid=uid).values_list("day", flat=True).first()
+    if day_pk is None:
+        return None
+    WorkDay.objects.held(day_pk)
+    return (
+        CalendarEntry.objects.select_for_update(of=("self",))
+        .select_related(
+            "sign_up__member__account", "sign_up__member__guardian__account", "sign_up__day__stand__site__group"
+        )
+        .get(uid=uid)
+    )
 
 
 def _standing(entry: CalendarEntry, now: datetime.datetime) -> Standing:
@@ -206,6 +218,12 @@ def _came_before(row: IncomingMail) -> bool:
     return earlier.exists()
 
 
+def _told_already(row: IncomingMail) -> bool:
+    """Whether somebody was told before that it is too late: once is enough."""
+    told = IncomingMail.objects.filter(entry=row.entry, outcome=IncomingMail.Outcome.TOLD)
+    return told.exclude(pk=row.pk).exists()
+
+
 def _asked_lately(row: IncomingMail, now: datetime.datetime) -> bool:
     held = IncomingMail.objects.filter(entry=row.entry, outcome=IncomingMail.Outcome.HELD).exclude(pk=row.pk)
     return held.filter(received_at__gt=now - AN_HOUR).exists()
@@ -245,5 +263,18 @@ def _pass_on(row: IncomingMail, incoming: Incoming, now: datetime.datetime) -> N
     if group is None:
         row.outcome = IncomingMail.Outcome.KEPT
         return
-    posting.pass_on(group=group, incoming=row, now=now)
-    row.outcome = IncomingMail.Outcome.PASSED_ON
+    if incoming.sender.lower() == group.contact_email.lower():
+        row.outcome = IncomingMail.Outcome.NOTED  # from whom it would go to
+    elif _wrote_much(row, now):
+        row.outcome = IncomingMail.Outcome.KEPT
+    else:
+        posting.pass_on(group=group, incoming=row, now=now)
+        row.outcome = IncomingMail.Outcome.PASSED_ON
+
+
+def _wrote_much(row: IncomingMail, now: datetime.datetime) -> bool:
+    """Whether so much of this sender was passed on lately that it looks like two machines answering each other."""
+    lately = IncomingMail.objects.filter(
+        sender=row.sender, outcome=IncomingMail.Outcome.PASSED_ON, received_at__gt=now - A_DAY
+    )
+    return lately.count() >= PASSED_ON_A_DAY

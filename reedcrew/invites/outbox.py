@@ -17,22 +17,33 @@ from django.db.models import Count, F
 from reedcrew.invites.addresses import REFUSED, note_fault
 from reedcrew.invites.errors import MailNotRefused
 from reedcrew.invites.models import OutgoingMail
+from reedcrew.invites.plaintext import plain_text
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account
 from reedcrew.web.wake import wake
 
 logger = logging.getLogger(__name__)
 
-# Waits after the first, second, … failed try; the last one repeats. A claim holds a row as long as its wait, so that
-# two workers never send one mail at once.
+# Waits after the first, second, … failed try; the last one repeats, for about five days in all: RFC 5321 section
+# 4.5.4.1 names four to five days as the least before giving up.
 WAITS = tuple(datetime.timedelta(minutes=minutes) for minutes in (1, 5, 15, 60, 240))
+TRIES_MAX = 33
+# A claim keeps a mail from every other worker: longer than a conversation of a dozen steps of EMAIL_TIMEOUT takes.
+# After a crash the mail is tried again when it ends.
+CLAIM = datetime.timedelta(minutes=10)
 MAILS_A_SWEEP = 200
+ERROR_LENGTH = 300
 MAILS_LOOKED_AT = 5_000  # of what is due, so that one slow domain does not hold up the others
 A_MINUTE = datetime.timedelta(minutes=1)
 STATUS = re.compile(r"\b5\.\d{1,3}\.\d{1,3}\b")
 # What a server says of one mail; after any other fault the connection is of no use.
 ABOUT_ONE_MAIL = (smtplib.SMTPRecipientsRefused, smtplib.SMTPSenderRefused, smtplib.SMTPDataError)
+# What it says of the receiver or the text; of our own address or sign-in it speaks to the operator.
+ABOUT_RECEIVER = (smtplib.SMTPRecipientsRefused, smtplib.SMTPDataError)
+HANGS_UP = 421  # RFC 5321 section 3.8: the server closes the connection after this answer
 PERMANENT = 500  # SMTP answers from here on are final (RFC 5321 section 4.2.1)
+# ValueError: an address or a header that the mail library refuses, which must not hold up the mails behind it.
+FAULTS = (smtplib.SMTPException, OSError, ValueError)
 
 
 class _StoredBytes(Message):
@@ -70,14 +81,14 @@ class Line:
         self.close()
 
     def send(self, mail: OutgoingMail) -> None:
-        """Send a row's bytes. Raises SMTPException or OSError; what a server says of one mail leaves the line open."""
+        """Send a row's bytes. Raises one of FAULTS; what a server says of one mail leaves the line open."""
         try:
             if self._connection is None:
                 self._connection = get_connection()
                 self._connection.open()
             self._connection.send_messages([StoredMail(mail)])
-        except (smtplib.SMTPException, OSError) as error:
-            if not isinstance(error, ABOUT_ONE_MAIL):
+        except FAULTS as error:
+            if not isinstance(error, ABOUT_ONE_MAIL) or _answer_of(error)[0] == HANGS_UP:
                 self.close()
             raise
 
@@ -91,23 +102,27 @@ class Line:
 def deliver(*, mail_pk: int, now: datetime.datetime, line: Line | None = None) -> OutgoingMail | None:
     """Try to send one waiting mail that is due, on an open line where one is given.
 
-    None when it is not due, being sent already, or sent.
+    None when it is not due, being sent already, sent, or of no use any more because its day has passed.
     """
-    claimed = OutgoingMail.objects.due(now).filter(pk=mail_pk).order_by().first()
+    claimed = OutgoingMail.objects.due(now).filter(pk=mail_pk).select_related("sign_up__day").order_by().first()
     if claimed is None:
+        return None
+    if claimed.is_pointless(now):
+        OutgoingMail.objects.filter(pk=mail_pk).update(state=OutgoingMail.State.DROPPED)
         return None
     won = OutgoingMail.objects.filter(
         pk=mail_pk, state=OutgoingMail.State.WAITING, next_try_at=claimed.next_try_at
-    ).update(next_try_at=now + WAITS[min(claimed.tries, len(WAITS) - 1)], tries=F("tries") + 1)
+    ).update(next_try_at=now + CLAIM, tries=F("tries") + 1, tried_at=now)
     if not won:
         return None
+    claimed.tries += 1
     try:
         if line is not None:
             line.send(claimed)
         else:
             with Line() as own:
                 own.send(claimed)
-    except (smtplib.SMTPException, OSError) as error:
+    except FAULTS as error:
         return _failed(claimed, error, now)
     claimed.state, claimed.sent_at, claimed.last_error = OutgoingMail.State.SENT, now, ""
     claimed.save(update_fields=["state", "sent_at", "last_error"])
@@ -117,15 +132,15 @@ def deliver(*, mail_pk: int, now: datetime.datetime, line: Line | None = None) -
 def due_mails(now: datetime.datetime) -> list[int]:
     """Keys of the mails to try now, the oldest first; of each domain at most as many as it is sent in a minute.
 
-    What is over that stays due: the next sweep finds it. Two queries.
+    Tries count, whatever came of them: a server that asks for patience gets it. What is over that stays due: the next
+    sweep finds it. Two queries.
     """
-    since = now - A_MINUTE
-    recent = OutgoingMail.objects.filter(state=OutgoingMail.State.SENT, sent_at__gt=since).values_list("domain")
-    sent = Counter(dict(recent.annotate(number=Count("pk")).order_by()))
+    recent = OutgoingMail.objects.filter(tried_at__gt=now - A_MINUTE).values_list("domain")
+    tried = Counter(dict(recent.annotate(number=Count("pk")).order_by()))
     found = []
     for pk, domain in OutgoingMail.objects.due(now).values_list("pk", "domain")[:MAILS_LOOKED_AT].iterator():
-        if sent[domain] < settings.MAIL_DOMAIN_A_MINUTE:
-            sent[domain] += 1
+        if tried[domain] < settings.MAIL_DOMAIN_A_MINUTE:
+            tried[domain] += 1
             found.append(pk)
     return found[:MAILS_A_SWEEP]
 
@@ -145,25 +160,31 @@ def send_again(*, mail: OutgoingMail, actor: Account, now: datetime.datetime) ->
 
 def _failed(mail: OutgoingMail, error: Exception, now: datetime.datetime) -> OutgoingMail:
     logger.warning("Mail %s could not be sent: %s", mail.pk, type(error).__name__)
-    mail.last_error = f"{type(error).__name__}: {error}"[:300]
-    fields = ["last_error"]
-    if _is_permanent(error):
+    code, said = _answer_of(error)
+    mail.last_error = plain_text(f"{type(error).__name__}: {code or ''} {said}")[:ERROR_LENGTH]
+    mail.next_try_at = now + WAITS[min(mail.tries, len(WAITS)) - 1]
+    if isinstance(error, ABOUT_RECEIVER) and code >= PERMANENT:
         mail.state = OutgoingMail.State.REFUSED
-        fields.append("state")
-        note_fault(address=mail.to_address, status=_status(mail.last_error), reason=mail.last_error, now=now)
-    mail.save(update_fields=fields)
+        note_fault(address=mail.to_address, status=_status(said), reason=mail.last_error, now=now)
+    elif mail.tries >= TRIES_MAX:
+        mail.state = OutgoingMail.State.REFUSED
+    mail.save(update_fields=["last_error", "next_try_at", "state"])
     return mail
 
 
-def _status(error: str) -> str:
-    """The code of RFC 3463 that a server told, or the general one."""
-    found = STATUS.search(error)
-    return found.group(0) if found else REFUSED
-
-
-def _is_permanent(error: Exception) -> bool:
+def _answer_of(error: Exception) -> tuple[int, str]:
+    """Code and words of a server's answer; 0 and the error's own words where none came."""
     if isinstance(error, smtplib.SMTPRecipientsRefused):
-        return all(code >= PERMANENT for code, _text in error.recipients.values())
-    if isinstance(error, smtplib.SMTPAuthenticationError):
-        return False  # the operator's matter; the mail itself is not refused
-    return isinstance(error, smtplib.SMTPResponseException) and error.smtp_code >= PERMANENT
+        answers = list(error.recipients.values())
+    else:
+        answers = [(error.smtp_code, error.smtp_error)] if isinstance(error, smtplib.SMTPResponseException) else []
+    if not answers:
+        return 0, str(error)
+    code, said = answers[0]
+    return code, said.decode("utf-8", "replace") if isinstance(said, bytes) else str(said)
+
+
+def _status(said: str) -> str:
+    """The code of RFC 3463 that a server told, or the general one."""
+    found = STATUS.search(said)
+    return found.group(0) if found else REFUSED

@@ -50,15 +50,8 @@ def invite(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> Outgoi
     if entry is not None:
         return _tell_changes(entry, now, _place(entry))
     change = Change.SIGNED_UP if actor == account else Change.ASKED
-    entry = CalendarEntry(
-        sign_up=sign_up,
-        uid=new_uid(domain=service_mailbox("").domain),
-        organizer_name=sign_up.day.group.name,
-        address=account.email,
-        sequence=0,
-        last_dtstamp=next_dtstamp(now, None),
-        partstat=partstat_after(change, PartStat.NEEDS_ACTION).value,
-    )
+    entry = _new_entry(sign_up, account, now)
+    entry.partstat = partstat_after(change, PartStat.NEEDS_ACTION).value
     return _tell(entry, change, now)
 
 
@@ -75,9 +68,21 @@ def tell_day_changed(*, day: WorkDay, now: datetime.datetime) -> list[OutgoingMa
 
 @transaction.atomic
 def tell_standing(*, sign_up: SignUp, now: datetime.datetime) -> OutgoingMail | None:
-    """Tell somebody of the waiting list that a place is offered, or that the offer has lapsed."""
+    """Tell somebody of the waiting list that a place is offered, or that the offer has lapsed.
+
+    Somebody whom nobody could write to when they signed up, and who has an account now, is told from here on.
+    """
+    if sign_up.day.has_ended(now):
+        return None
     entry = CalendarEntry.objects.standing(sign_up.day).filter(sign_up=sign_up).first()
-    return None if entry is None or sign_up.day.has_ended(now) else _tell_changes(entry, now, _place(entry))
+    if entry is not None:
+        return _tell_changes(entry, now, _place(entry))
+    account = sign_up.member.mail_account
+    if account is None or sign_up.state != SignUp.State.OFFERED:
+        return None
+    entry = _new_entry(sign_up, account, now)
+    entry.save()  # its key stands in the link of the letter
+    return _tell(entry, Change.OFFERED, now)
 
 
 @transaction.atomic
@@ -104,6 +109,19 @@ def send_state_again(*, entry: CalendarEntry, now: datetime.datetime) -> Outgoin
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _new_entry(sign_up: SignUp, account: Account, now: datetime.datetime) -> CalendarEntry:
+    return CalendarEntry(
+        sign_up=sign_up,
+        uid=new_uid(domain=service_mailbox("").domain),
+        organizer_name=sign_up.day.group.name,
+        address=account.email,
+        sequence=0,
+        last_dtstamp=next_dtstamp(now, None),
+        partstat=PartStat.NEEDS_ACTION.value,
+        marks={},
+    )
 
 
 def _place(entry: CalendarEntry) -> OwnPlace | None:
@@ -142,6 +160,7 @@ def _tell(
     mail = _mail(entry, event, change, now, place, reason)
     entry.first_message_id = entry.first_message_id or mail.message_id
     entry.save()
+    OutgoingMail.objects.overtaken(entry.sign_up, now).update(state=OutgoingMail.State.DROPPED)
     mail.save()
     wake("invites.send_due")
     return mail

@@ -1,10 +1,14 @@
 """Background work of the mail: sending, reading, writing what is due."""
 
+import logging
+
 from celery import shared_task
 from django.utils import timezone
 
 from reedcrew.invites import mailings, outbox, poller
 from reedcrew.web.wake import wake
+
+logger = logging.getLogger(__name__)
 
 
 @shared_task(name="invites.send_due")
@@ -29,4 +33,7 @@ def write_mailings() -> None:
     """Write the reminders and thanks whose time has come."""
     now = timezone.now()
     for day_pk, kind in mailings.due(now):
-        mailings.write_mailing(day_pk=day_pk, kind=kind, now=now)
+        try:
+            mailings.write_mailing(day_pk=day_pk, kind=kind, now=now)
+        except Exception:  # what is wrong with one day must not keep the others' people waiting
+            logger.exception("The mailing %s of day %s could not be written", kind, day_pk)

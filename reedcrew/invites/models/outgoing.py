@@ -22,6 +22,23 @@ class OutgoingMailQuerySet(models.QuerySet["OutgoingMail"]):
         """Mails that wait to be tried now, the oldest first."""
         return self.filter(state=OutgoingMail.State.WAITING, next_try_at__lte=now).order_by("next_try_at", "pk")
 
+    def overtaken(self, sign_up: SignUp, now: datetime.datetime) -> Self:
+        """Mails that wait for the morning and no longer hold: an offer that was taken, a lapse before a new offer."""
+        kinds = [
+            *([] if sign_up.state == SignUp.State.OFFERED else [OutgoingMail.Kind.OFFER]),
+            *([] if sign_up.state == SignUp.State.WAITING else [OutgoingMail.Kind.CHANGE]),
+        ]
+        waiting = self.filter(sign_up=sign_up, state=OutgoingMail.State.WAITING, kind__in=kinds)
+        return waiting.filter(tries=0, next_try_at__gt=now)
+
+    def held_up(self) -> Self:
+        """Mails that were tried in vain and wait for the next try."""
+        return self.filter(state=OutgoingMail.State.WAITING, tries__gt=0).exclude(last_error="")
+
+    def numbers(self) -> dict[str, int]:
+        """How many are in which state; one query."""
+        return dict(self.order_by().values_list("state").annotate(number=models.Count("pk")))
+
 
 class OutgoingMail(models.Model):
     """One mail to one person, rendered once and kept as the bytes that every try sends."""
@@ -30,6 +47,7 @@ class OutgoingMail(models.Model):
         WAITING = "waiting", _("waiting")
         SENT = "sent", _("sent")
         REFUSED = "refused", _("refused for good")
+        DROPPED = "dropped", _("no longer needed")
 
     class Kind(models.TextChoices):
         INVITE = "invite", _("invitation")
@@ -42,6 +60,10 @@ class OutgoingMail(models.Model):
         MESSAGE = "message", _("message of the organizers")
         THANKS = "thanks", _("thanks")
         PASSED_ON = "passed on", _("message passed on")
+
+    # What nobody needs once the day has begun, and what nobody needs once it is over.
+    BEFORE_DAY = (Kind.REMINDER, Kind.OFFER)
+    UNTIL_DAY_ENDS = (Kind.INVITE, Kind.CHANGE, Kind.WAITING_LIST, Kind.ANSWER)
 
     group = models.ForeignKey(Group, on_delete=models.CASCADE, related_name="outgoing_mails")
     sign_up = models.ForeignKey(SignUp, on_delete=models.SET_NULL, null=True, blank=True, related_name="mails")
@@ -57,6 +79,7 @@ class OutgoingMail(models.Model):
     last_error = models.CharField(max_length=300, blank=True)
     created_at = models.DateTimeField()
     next_try_at = models.DateTimeField()
+    tried_at = models.DateTimeField(null=True, blank=True)  # of the last try: so many a minute to one domain
     sent_at = models.DateTimeField(null=True, blank=True)
 
     objects: ClassVar[models.Manager["OutgoingMail"]] = OutgoingMailQuerySet.as_manager()
@@ -67,7 +90,8 @@ class OutgoingMail(models.Model):
         ordering = ["-created_at", "-pk"]
         indexes = [
             models.Index(fields=["state", "next_try_at"], name="invites_mail_due"),
-            models.Index(fields=["state", "sent_at"], name="invites_mail_sent"),
+            models.Index(fields=["tried_at"], name="invites_mail_tried"),
+            models.Index(fields=["envelope_from"], name="invites_mail_by_envelope"),
         ]
 
     def __str__(self) -> str:
@@ -77,3 +101,12 @@ class OutgoingMail(models.Model):
         """Keep the domain beside the address."""
         self.domain = self.to_address.rpartition("@")[2].lower()
         super().save(**kwargs)
+
+    def is_pointless(self, now: datetime.datetime) -> bool:
+        """Whether its day has passed it by, as after a mail server was away for days."""
+        if self.sign_up is None:
+            return False
+        day = self.sign_up.day
+        return (self.kind in self.BEFORE_DAY and now >= day.starts_at) or (
+            self.kind in self.UNTIL_DAY_ENDS and day.has_ended(now)
+        )

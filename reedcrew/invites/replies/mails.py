@@ -13,6 +13,7 @@ from reedcrew.invites.plaintext import one_line, plain_text
 from reedcrew.invites.replies.answers import Answer, Asks, Problem, UnusableReply, method_of, read_answer
 from reedcrew.invites.replies.authentication import Verdict, verdict_on
 from reedcrew.invites.replies.bounces import Bounce, read_bounce
+from reedcrew.invites.replies.html_words import words_of_html
 from reedcrew.web.addresses import AddressError, mail_address
 
 MAIL_OCTETS_MAX = 2 * 1024 * 1024
@@ -130,27 +131,30 @@ def _octets(part: Message) -> bytes:
         return octets
     try:
         return octets.decode(charset).encode()
-    except (LookupError, UnicodeError):
+    except (LookupError, ValueError):
         return octets
 
 
 def _words(mail: Message) -> str:
-    """What a person can read in the mail: its plain text, else nothing; HTML is not shown."""
+    """What a person can read in the mail: its plain text, else the words of its HTML; "" when it holds neither."""
     try:
-        for part in _leaves(mail, 0):
-            if part.get_content_type() == "text/plain":
-                octets = part.get_payload(decode=True)
-                if isinstance(octets, bytes):
-                    return plain_text(_decoded(octets, part.get_content_charset("utf-8")))[:WORDS_LENGTH]
+        leaves = list(_leaves(mail, 0))
     except UnusableReply:
         return ""
+    for kind, read in (("text/plain", str), ("text/html", words_of_html)):
+        for part in leaves:
+            octets = part.get_payload(decode=True) if part.get_content_type() == kind else None
+            if isinstance(octets, bytes):
+                words = plain_text(read(_decoded(octets, part.get_content_charset("utf-8"))))[:WORDS_LENGTH]
+                if words:
+                    return words
     return ""
 
 
 def _decoded(octets: bytes, charset: str) -> str:
     try:
         return octets.decode(charset, "replace")
-    except LookupError:
+    except (LookupError, ValueError):  # a charset that nobody knows, or one that takes no replacement
         return octets.decode("utf-8", "replace")
 
 
