@@ -39,4 +39,7 @@ class CrewsConfig(AppConfig):
         register_group_panel(panels.readiness_of_group, order=15)
         day_pages.register_panel(panels.readiness_of_day, order=10)
         day_pages.register(day_pages.DayPage(label=_("Plan"), url_name="crews:plan", deed=Deed.PLAN_CREWS, order=30))
+        weather = day_pages.DayPage(label=_("Weather"), url_name="crews:weather", deed=Deed.SEE_GROUP, order=20)
+        day_pages.register(weather)
+        day_pages.register_panel(panels.daylight_of_day, order=30)
         day_pages.register(day_pages.DayPage(label=_("Gear"), url_name="crews:gear", deed=Deed.HANDLE_GEAR, order=45))

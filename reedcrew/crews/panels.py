@@ -6,6 +6,7 @@ from django.http import HttpRequest
 
 from reedcrew.crews.queries import own_places
 from reedcrew.crews.readiness import readiness
+from reedcrew.crews.weather.queries import daylight_of
 from reedcrew.people.access import GroupRequest
 from reedcrew.people.home import Panel
 from reedcrew.people.models import Member
@@ -24,6 +25,13 @@ def readiness_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime
     if not request.member.may(Deed.PLAN_CREWS) or not day.is_open or day.has_ended(now):
         return None
     return Panel(template="crews/_readiness.html", context={"days": [readiness(day, now)], "whole": True})
+
+
+def daylight_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime) -> Panel:
+    """Sunrise and sunset at the site, to everybody."""
+    light = daylight_of(day)
+    context = {"sun": light.sun, "light": light.verdict, "site": day.stand.site}
+    return Panel(template="crews/_daylight.html", context=context)
 
 
 def readiness_of_group(request: HttpRequest, now: datetime.datetime) -> Panel | None:

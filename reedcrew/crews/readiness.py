@@ -253,6 +253,7 @@ def _weather(day: WorkDay) -> Line:
     values = {
         said("air"): day.forecast_temp_c,
         said("humidity"): day.forecast_rh_percent,
+        said("wind"): day.forecast_wind_km_h,
         said("water"): day.forecast_water_temp_c,
     }
     unknown = [name for name, value in values.items() if value is None]
@@ -268,9 +269,9 @@ def _weather(day: WorkDay) -> Line:
         label=label,
         state=State.MISSING if len(unknown) == len(values) else State.LOOK,
         words=words,
-        who=said("An organizer: copy it from any forecast."),
-        url=_page("workdays:edit_day", day),
-        link=said("Edit the day"),
+        who=said("An organizer or crew lead: copy it from any forecast."),
+        url=_page("crews:weather", day),
+        link=said("Open the weather"),
     )
 
 

@@ -4,6 +4,7 @@ from django.urls import path
 
 from reedcrew.crews import views
 from reedcrew.crews.gear import views as gear
+from reedcrew.crews.weather import views as weather
 
 app_name = "crews"
 GEAR = "g/<slug:slug>/days/<int:pk>/gear/"
@@ -13,6 +14,8 @@ urlpatterns = [
     path("g/<slug:slug>/days/<int:pk>/plan/accept/<int:plan>/", views.accept, name="accept"),
     path("g/<slug:slug>/days/<int:pk>/plan/pin/", views.pin, name="pin"),
     path("g/<slug:slug>/days/<int:pk>/plan/pin/<int:pin>/remove/", views.unpin, name="unpin"),
+    path("g/<slug:slug>/days/<int:pk>/weather/", weather.weather, name="weather"),
+    path("g/<slug:slug>/days/<int:pk>/weather/change/", weather.change_weather, name="change_weather"),
     path(GEAR, gear.gear, name="gear"),
     path(f"{GEAR}book/", gear.book, name="gear_book"),
     path(f"{GEAR}<int:member>/", gear.person, name="gear_person"),

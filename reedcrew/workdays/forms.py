@@ -3,6 +3,8 @@
 from typing import Any
 
 from django import forms
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Member
@@ -20,28 +22,57 @@ from reedcrew.workdays.models import MOST_PLACES, WorkDay
 from reedcrew.workdays.services import DayFacts
 
 
+def _reading(field: forms.Field, low: int, high: int, unit: str) -> forms.Field:
+    """A reading of a forecast; what it refuses names the field and the range."""
+    shown = "%%" if unit == "%" else unit  # the validator fills the limit in by a percent sign
+    sentence = format_lazy(
+        _("{label}: write a number from {low} to {high} {unit}."), label=field.label, low=low, high=high, unit=shown
+    )
+    for validator in field.validators:
+        if isinstance(validator, MinValueValidator | MaxValueValidator):
+            validator.message = sentence
+    return field
+
+
 class ForecastFields(forms.Form):
     """What any forecast tells of a day; all of it may be unknown."""
 
-    forecast_temp_c = NumberField(
-        label=_("Air temperature"),
-        unit="°C",
-        min_value=weather.TEMP_C_MIN,
-        max_value=weather.TEMP_C_MAX,
-        required=False,
-        decimal_places=1,
+    forecast_temp_c = _reading(
+        NumberField(
+            label=_("Air temperature"),
+            unit="°C",
+            min_value=weather.TEMP_C_MIN,
+            max_value=weather.TEMP_C_MAX,
+            required=False,
+            decimal_places=1,
+        ),
+        weather.TEMP_C_MIN,
+        weather.TEMP_C_MAX,
+        "°C",
     )
-    forecast_rh_percent = CountField(label=_("Relative humidity"), unit="%", min_value=0, max_value=100, required=False)
-    forecast_wind_km_h = NumberField(
-        label=_("Wind"), unit="km/h", min_value=0, max_value=weather.WIND_KM_H_MAX, required=False, decimal_places=1
+    forecast_rh_percent = _reading(
+        CountField(label=_("Relative humidity"), unit="%", min_value=0, max_value=100, required=False), 0, 100, "%"
     )
-    forecast_water_temp_c = NumberField(
-        label=_("Water temperature"),
-        unit="°C",
-        min_value=weather.WATER_TEMP_C_MIN,
-        max_value=weather.WATER_TEMP_C_MAX,
-        required=False,
-        decimal_places=1,
+    forecast_wind_km_h = _reading(
+        NumberField(
+            label=_("Wind"), unit="km/h", min_value=0, max_value=weather.WIND_KM_H_MAX, required=False, decimal_places=1
+        ),
+        0,
+        weather.WIND_KM_H_MAX,
+        "km/h",
+    )
+    forecast_water_temp_c = _reading(
+        NumberField(
+            label=_("Water temperature"),
+            unit="°C",
+            min_value=weather.WATER_TEMP_C_MIN,
+            max_value=weather.WATER_TEMP_C_MAX,
+            required=False,
+            decimal_places=1,
+        ),
+        weather.WATER_TEMP_C_MIN,
+        weather.WATER_TEMP_C_MAX,
+        "°C",
     )
 
     @property

@@ -29,7 +29,10 @@ def day():
     """A day on which all is ready but the shared gear, while birds may be nesting."""
     day = full_day()
     WorkDay.objects.filter(pk=day.pk).update(
-        forecast_temp_c=Decimal(22), forecast_rh_percent=60, forecast_water_temp_c=Decimal(20)
+        forecast_temp_c=Decimal(22),
+        forecast_rh_percent=60,
+        forecast_wind_km_h=Decimal(10),
+        forecast_water_temp_c=Decimal(20),
     )
     Site.objects.update(phone_signal=Site.PhoneSignal.GOOD)
     for private in PrivateRecord.objects.all():
@@ -76,7 +79,10 @@ def test_whoever_reads_a_line_that_is_not_ready_learns_who_can_mend_it_and_where
         (lambda day: WorkDay.objects.update(forecast_water_temp_c=None), "weather", State.LOOK, "water"),
         (
             lambda day: WorkDay.objects.update(
-                forecast_temp_c=None, forecast_rh_percent=None, forecast_water_temp_c=None
+                forecast_temp_c=None,
+                forecast_rh_percent=None,
+                forecast_wind_km_h=None,
+                forecast_water_temp_c=None,
             ),
             "weather",
             State.MISSING,
