@@ -41,5 +41,8 @@ class CrewsConfig(AppConfig):
         day_pages.register(day_pages.DayPage(label=_("Plan"), url_name="crews:plan", deed=Deed.PLAN_CREWS, order=30))
         weather = day_pages.DayPage(label=_("Weather"), url_name="crews:weather", deed=Deed.SEE_GROUP, order=20)
         day_pages.register(weather)
+        day_pages.register_panel(panels.my_places_on_day, order=5)
+        lists = day_pages.DayPage(label=_("Gear list"), url_name="crews:gear_list", deed=Deed.SEE_STOCK, order=44)
+        day_pages.register(lists)
         day_pages.register_panel(panels.daylight_of_day, order=30)
         day_pages.register(day_pages.DayPage(label=_("Gear"), url_name="crews:gear", deed=Deed.HANDLE_GEAR, order=45))

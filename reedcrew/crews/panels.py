@@ -4,7 +4,7 @@ import datetime
 
 from django.http import HttpRequest
 
-from reedcrew.crews.queries import own_places
+from reedcrew.crews.queries import own_places, own_places_on
 from reedcrew.crews.readiness import readiness
 from reedcrew.crews.weather.queries import daylight_of
 from reedcrew.people.access import GroupRequest
@@ -17,6 +17,14 @@ from reedcrew.workdays.models import WorkDay
 def my_places(request: HttpRequest, now: datetime.datetime) -> Panel | None:
     """The places of the reader and the reader's children in the plans of days to come, in every group."""
     places = own_places(request.user, now)  # type: ignore[arg-type]  # signed in
+    return Panel(template="crews/_my_places.html", context={"places": places}) if places else None
+
+
+def my_places_on_day(request: GroupRequest, day: WorkDay, now: datetime.datetime) -> Panel | None:
+    """The reader's own places on a day to come, with what to bring and what is lent."""
+    if not day.is_open or day.has_ended(now):
+        return None
+    places = own_places_on(day, request.user)
     return Panel(template="crews/_my_places.html", context={"places": places}) if places else None
 
 

@@ -196,7 +196,7 @@ def _gear(day: WorkDay, plan: Plan | None) -> Line:
         state=State.MISSING,
         words=said("Short of: %(names)s.") % {"names": names},
         who=said("Who keeps the stock: borrow, buy, or clean and dry what is not ready."),
-        url=f"{_page('crews:plan', day)}#gear",
+        url=_page("crews:gear_list", day),
         link=said("Open the gear list"),
     )
 

@@ -1,7 +1,7 @@
 """Reads of plans: the sheet of one, what a volunteer is told, the organizer's bench."""
 
 from reedcrew.crews.queries.bench import Bench, bench
-from reedcrew.crews.queries.places import OwnPlace, own_places, told_places
+from reedcrew.crews.queries.places import OwnPlace, own_places, own_places_on, told_places
 from reedcrew.crews.queries.plan_sheet import (
     ClosedZoneLine,
     GearListLine,
@@ -25,6 +25,7 @@ __all__ = [
     "ZoneLine",
     "bench",
     "own_places",
+    "own_places_on",
     "plan_sheet",
     "suppose",
     "told_places",

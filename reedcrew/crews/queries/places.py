@@ -2,14 +2,15 @@
 
 import datetime
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reedcrew.crews.models import Assignment
+from reedcrew.crews.queries.bring import BringList, bring_list
 from reedcrew.crews.queries.plan_sheet import missing_of
 from reedcrew.crews.records import Record
 from reedcrew.people.models import Account, Member
 from reedcrew.workdays.models import SignUp, WorkDay
-from reedcrew.workdays.queries import next_days_of
+from reedcrew.workdays.queries import next_days_of, own_sign_ups
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +29,7 @@ class OwnPlace:
     partners: Sequence[str]
     gear: Sequence[Record]
     missing: Sequence[Record]
+    bring: BringList | None = None  # only for the reader's own pages
 
 
 def own_places(account: Account, now: datetime.datetime) -> list[OwnPlace]:
@@ -39,16 +41,16 @@ def own_places(account: Account, now: datetime.datetime) -> list[OwnPlace]:
         next_days_of(account, now)
         .filter(state=SignUp.State.CONFIRMED)
         .exclude(outcome=SignUp.Outcome.ABSENT)
+        .select_related("member__profile")
         .order_by("day__starts_at", "number")
     )
-    told = {
-        each.sign_up_id: each
-        for each in Assignment.objects.filter(plan__told=True, sign_up__in=[each.pk for each in sign_ups])
-        .select_related("plan", "zone", "sign_up")
-        .order_by("pk")
-    }
-    units = _units_of(told.values())
-    return [_place(sign_up, told.get(sign_up.pk), units) for sign_up in sign_ups]
+    return _own(sign_ups)
+
+
+def own_places_on(day: WorkDay, account: Account) -> list[OwnPlace]:
+    """The same on one day. Three queries."""
+    sign_ups = own_sign_ups(day, account).filter(state=SignUp.State.CONFIRMED)
+    return _own(list(sign_ups.exclude(outcome=SignUp.Outcome.ABSENT).order_by("number")))
 
 
 def told_places(sign_ups: Sequence[SignUp]) -> dict[int, OwnPlace]:
@@ -56,12 +58,7 @@ def told_places(sign_ups: Sequence[SignUp]) -> dict[int, OwnPlace]:
 
     The sign-ups come with member and day. Two queries at any number of them.
     """
-    told = {
-        each.sign_up_id: each
-        for each in Assignment.objects.filter(plan__told=True, sign_up__in=[each.pk for each in sign_ups])
-        .select_related("plan", "zone", "sign_up")
-        .order_by("pk")
-    }
+    told = _told(sign_ups)
     units = _units_of(told.values())
     return {each.pk: _place(each, told[each.pk], units) for each in sign_ups if each.pk in told}
 
@@ -69,6 +66,23 @@ def told_places(sign_ups: Sequence[SignUp]) -> dict[int, OwnPlace]:
 # --- Private ---------------------------------------------------------------------------------------------------------
 
 Units = dict[tuple[int, int], list[Member]]
+
+
+def _own(sign_ups: Sequence[SignUp]) -> list[OwnPlace]:
+    told = _told(sign_ups)
+    units = _units_of(told.values())
+    return [
+        replace(_place(each, told.get(each.pk), units), bring=bring_list(each, told.get(each.pk))) for each in sign_ups
+    ]
+
+
+def _told(sign_ups: Sequence[SignUp]) -> dict[int, Assignment]:
+    return {
+        each.sign_up_id: each
+        for each in Assignment.objects.filter(plan__told=True, sign_up__in=[each.pk for each in sign_ups])
+        .select_related("plan", "zone", "sign_up")
+        .order_by("pk")
+    }
 
 
 def _units_of(told: Iterable[Assignment]) -> Units:

@@ -29,8 +29,7 @@ SOURCES: Mapping[Item, str] = MappingProxyType(
         Item.BAG: "Cut reed leaves the site: common practice; how many stems a bag holds is a convention.",
         Item.FIRST_AID_KIT: "The larger of CSA Z1220-17, clause 6, and 29 CFR 1910.266 App. A. Local rules decide.",
         Item.DRINKING_WATER: "8 CCR § 3395(c), California; never more an hour than NIOSH says (CDC 45851).",
-        Item.SUNSCREEN: "About 30 mL for an adult (dermatology bodies), again every 2 h: Environment and Climate Change "
-        "Canada; 21 CFR 201.327 (from memory).",
+        Item.SUNSCREEN: "30 mL for an adult: dermatology bodies; every 2 h: 21 CFR 201.327 (from memory).",
         Item.BLEACH: "200 mg/L for 10 minutes: Wis. Adm. Code NR 329.04 and 345.04; cautions: CDC. The label decides.",
         Item.CLEANING_WATER: _STATION,
         Item.BRUSH: _STATION,

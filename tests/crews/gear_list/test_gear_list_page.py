@@ -119,6 +119,7 @@ def test_volunteers_do_not_read_the_list_of_the_group(client):
 
 def test_queries_do_not_grow_with_roster_or_stock(client):
     day = full_day(4)
+    factories.make_sets(day.group, Item.CHEST_WADERS, 1, size="43", shelf="Crate 4")
     services.make_plan(day=day, actor=None, now=NOW)
     sign_in(client, day)
     client.get(address(day))

@@ -153,14 +153,14 @@ def test_volunteers_read_and_do_not_change(client):
 
 def test_daylight_stands_on_the_first_page_of_the_day(client):
     day = full_day()
-    # US Naval Observatory for Washington on 2024-03-05, UTC−5: civil dawn 06:07, sunrise 06:34, sunset 18:06, dusk 18:32.
+    # US Naval Observatory, Washington on 2024-03-05, UTC−5: civil dawn 06:07, sunrise 06:34, sunset 18:06, dusk 18:32.
     Site.objects.update(latitude=Decimal("38.889444"), longitude=Decimal("-77.035278"))
     start = datetime.datetime(2024, 3, 5, 14, tzinfo=datetime.UTC)
     WorkDay.objects.update(date=start.date(), starts_at=start, ends_at=start + datetime.timedelta(hours=4))
     sign_in(client, day, Role.VOLUNTEER)
     page = client.get(day.get_absolute_url()).text
     light = page[page.index("Daylight at the site") :]
-    found = [int(hour) * 60 + int(minute) for hour, minute in re.findall(r"(\d\d):(\d\d) EST", light)]
+    found = [int(hour) * 60 + int(minute) for hour, minute in re.findall(r"(\d\d):(\d\d) EST", light)[:4]]
     assert found == pytest.approx([6 * 60 + 7, 6 * 60 + 34, 18 * 60 + 6, 18 * 60 + 32], abs=1.5)
     assert "US Naval Observatory" in light
 
