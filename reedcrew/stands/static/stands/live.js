@@ -144,10 +144,22 @@ export async function addFeatures(map, element, { skip = "" } = {}) {
   }).addTo(map);
 }
 
+/* What is worked, where any of it is drawn: a boundary and a meeting place may lie far around it. */
+function drawnBounds(layer) {
+  const worked = L.featureGroup();
+  layer.eachLayer((each) => {
+    if (["stand", "zone"].includes(each.feature?.properties.kind)) {
+      worked.addLayer(each);
+    }
+  });
+  const bounds = worked.getBounds();
+  return bounds.isValid() ? bounds : layer.getBounds();
+}
+
 export function show(map, layer, otherwise) {
-  const bounds = layer.getBounds();
+  const bounds = drawnBounds(layer);
   if (bounds.isValid()) {
-    map.fitBounds(bounds, { maxZoom: 18, padding: [24, 24], animate: false });
+    map.fitBounds(bounds, { maxZoom: 20, padding: [24, 24], animate: false });
   } else if (otherwise) {
     map.setView(otherwise, 17, { animate: false });
   }
