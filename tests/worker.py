@@ -42,8 +42,8 @@ def live_broker(*, redis_url: str) -> Iterator[Celery]:
     """Let wake-ups of this process go to a real broker: Redis at ``redis_url``, else a folder."""
     folder = settings.VAR_DIR / "queue"
     live = Celery("reedcrew-live", broker=redis_url or "folder://localhost", set_as_current=False)
-    if not redis_url:
-        live.conf.broker_transport_options = {"folder": str(folder)}
+    options = settings.CELERY_BROKER_TRANSPORT_OPTIONS if redis_url else {"folder": str(folder)}
+    live.conf.broker_transport_options = options
     live.set_default()
     live.set_current()
     try:
