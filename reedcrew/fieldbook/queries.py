@@ -1,6 +1,5 @@
 """Reads of the fieldbook for its pages and for the ledger."""
 
-import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -10,7 +9,6 @@ from django.utils.translation import gettext_lazy as _
 
 from reedcrew.crews.models import Assignment
 from reedcrew.fieldbook.models import Attendance, FieldEntryQuerySet, Load, Tally
-from reedcrew.people.queries import LedDay
 from reedcrew.workdays.models import SignUp, WorkDay
 
 
@@ -86,15 +84,6 @@ def head_count(people: Sequence[PersonOfDay]) -> HeadCount:
         on_site=len(here),
         in_water=sum(stay.in_water for stay in here),
         left=sum(bool(person.past) and person.here is None for person in people),
-    )
-
-
-def led_day(day: WorkDay, now: datetime.datetime) -> LedDay:
-    """The day as people decides who may open the emergency contacts of its confirmed people."""
-    return LedDay(
-        date=day.date,
-        today=now.astimezone(day.zone_info).date(),
-        people=frozenset(day.sign_ups.confirmed().values_list("member", flat=True)),
     )
 
 

@@ -23,6 +23,7 @@ from reedcrew.stock.queries import cleaning_solutions
 from reedcrew.web.errors import ReedcrewError, refusals_on
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import WorkDay
+from reedcrew.workdays.queries import led_day
 from reedcrew.workdays.views import fetch_day
 
 ENTRIES: dict[str, type[FieldEntry]] = {"attendance": Attendance, "tally": Tally, "load": Load}
@@ -218,7 +219,7 @@ def emergency(request: GroupRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             context["records"] = look_at_private_of_day(
-                by=request.member, led_day=queries.led_day(day, now), now=now, why=form.cleaned_data["why"]
+                by=request.member, led_day=led_day(day, now), now=now, why=form.cleaned_data["why"]
             )
     return render(request, "fieldbook/emergency.html", context)
 

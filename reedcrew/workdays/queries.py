@@ -8,7 +8,7 @@ from django.db.models import QuerySet
 
 from reedcrew.people.models import Account, Group, Member, MemberQuerySet
 from reedcrew.people.policy import policy_of
-from reedcrew.people.queries import member_name
+from reedcrew.people.queries import LedDay, member_name
 from reedcrew.people.water import Question, missing_for_water
 from reedcrew.stands.queries import rules_of
 from reedcrew.trade.reasons import Reason
@@ -126,6 +126,15 @@ def next_days_of(account: Account, now: datetime.datetime) -> QuerySet[SignUp]:
 
 def _in_care(group: Group, account: Account) -> MemberQuerySet:
     return Member.objects.current().filter(group=group).in_care_of_account(account)
+
+
+def led_day(day: WorkDay, now: datetime.datetime) -> LedDay:
+    """The day as people decides who may open the emergency contacts of its confirmed people."""
+    return LedDay(
+        date=day.date,
+        today=now.astimezone(day.zone_info).date(),
+        people=frozenset(day.sign_ups.confirmed().values_list("member", flat=True)),
+    )
 
 
 def marks_of(day: WorkDay) -> tuple[DayMark, ...]:
