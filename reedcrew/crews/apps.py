@@ -44,5 +44,7 @@ class CrewsConfig(AppConfig):
         day_pages.register_panel(panels.my_places_on_day, order=5)
         lists = day_pages.DayPage(label=_("Gear list"), url_name="crews:gear_list", deed=Deed.SEE_STOCK, order=44)
         day_pages.register(lists)
+        paper = day_pages.DayPage(label=_("Paper"), url_name="crews:paper", deed=Deed.RUN_DAY, order=46)
+        day_pages.register(paper)
         day_pages.register_panel(panels.daylight_of_day, order=30)
         day_pages.register(day_pages.DayPage(label=_("Gear"), url_name="crews:gear", deed=Deed.HANDLE_GEAR, order=45))

@@ -5,6 +5,7 @@ from django.urls import path
 from reedcrew.crews import views
 from reedcrew.crews.gear import views as gear
 from reedcrew.crews.gear_list import views as gear_list
+from reedcrew.crews.paper import views as paper
 from reedcrew.crews.weather import views as weather
 
 app_name = "crews"
@@ -17,6 +18,7 @@ urlpatterns = [
     path("g/<slug:slug>/days/<int:pk>/plan/pin/<int:pin>/remove/", views.unpin, name="unpin"),
     path("g/<slug:slug>/days/<int:pk>/weather/", weather.weather, name="weather"),
     path("g/<slug:slug>/days/<int:pk>/weather/change/", weather.change_weather, name="change_weather"),
+    path("g/<slug:slug>/days/<int:pk>/paper/", paper.paper, name="paper"),
     path(GEAR, gear.gear, name="gear"),
     path(f"{GEAR}list/", gear_list.gear_list, name="gear_list"),
     path(f"{GEAR}book/", gear.book, name="gear_book"),
