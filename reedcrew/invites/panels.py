@@ -22,14 +22,14 @@ def my_address(request: HttpRequest, now: datetime.datetime) -> Panel | None:
 
 
 def mail_of_group(request: HttpRequest, now: datetime.datetime) -> Panel | None:
-    """To organizers: mails that came in and ask for eyes, and mails that were refused for good."""
+    """To organizers: mails that came in and ask for eyes, mails refused for good, and mails that do not get through."""
     reader: GroupRequest = request  # type: ignore[assignment]  # group pages only
     if not reader.member.may(Deed.SEE_MAIL):
         return None
     looks = IncomingMail.objects.of_group(reader.group).to_look_at().count()
-    refused = OutgoingMail.objects.of_group(reader.group).filter(state=OutgoingMail.State.REFUSED).count()
-    if not looks and not refused:
+    mails = OutgoingMail.objects.of_group(reader.group)
+    refused, held_up = mails.filter(state=OutgoingMail.State.REFUSED).count(), mails.held_up().count()
+    if not looks and not refused and not held_up:
         return None
-    return Panel(
-        template="invites/_mail_of_group.html", context={"looks": looks, "refused": refused, "group": reader.group}
-    )
+    context = {"looks": looks, "refused": refused, "held_up": held_up, "group": reader.group}
+    return Panel(template="invites/_mail_of_group.html", context=context)

@@ -7,6 +7,7 @@ from reedcrew.invites.views import answers, feeds, inbox, messages, outbox
 app_name = "invites"
 urlpatterns = [
     path("g/<slug:slug>/outbox/", outbox.outbox, name="outbox"),
+    path("g/<slug:slug>/outbox/<int:pk>/", outbox.mail, name="mail"),
     path("g/<slug:slug>/outbox/<int:pk>/again/", outbox.send_again, name="send_again"),
     path("g/<slug:slug>/inbox/", inbox.inbox, name="inbox"),
     path("g/<slug:slug>/inbox/<int:pk>/seen/", inbox.seen, name="seen"),

@@ -7,12 +7,16 @@ import re
 _SECRETS = re.compile(r"/(feed|answers|unsubscribe|calendar)/[^/\s\"\']+")
 
 
+def masked(text: str) -> str:
+    """The text with the secret part of addresses masked."""
+    return _SECRETS.sub(r"/\1/***", text)
+
+
 class MaskSecrets(logging.Filter):
     """Masks the secret part of addresses in messages and their arguments."""
 
     def filter(self, record: logging.LogRecord) -> bool:
         text = record.getMessage()
-        masked = _SECRETS.sub(r"/\1/***", text)
-        if masked != text:
-            record.msg, record.args = masked, ()
+        if masked(text) != text:
+            record.msg, record.args = masked(text), ()
         return True

@@ -81,6 +81,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
     person, site, stand = whole.volunteer.pk, whole.site.pk, whole.stand.pk
     zone, line = whole.zone.pk, whole.line.pk
     check = whole.stand.checks.get()
+    refused = whole.group.outgoing_mails.filter(state="refused").latest("pk").pk
     photo = check.photos.get().code
     survey, struck = whole.stand.surveys.get(struck_at=None).pk, whole.stand.surveys.exclude(struck_at=None).get().pk
     drawn = f"zone={zone}&count=5&apart_m=5&seed=7"
@@ -139,6 +140,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         "organizer": [
             *(at("people:group"), at("workdays:days"), at("workdays:post_day"), at("invites:outbox")),
             *(at("invites:inbox"), at("invites:group_calendar")),
+            *(f"{at('invites:outbox')}?state=refused", at("invites:mail", refused)),
             f"{at('workdays:post_day')}?stand={stand}",
             *of_day("workdays:day", "workdays:roster", "workdays:edit_day", "workdays:cancel_day", "crews:plan"),
             *of_day("invites:write"),

@@ -4,10 +4,27 @@ import datetime
 from typing import Any, ClassVar, Self
 
 from django.db import models
+from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Group
 from reedcrew.workdays.models import SignUp
+
+# What is stored of a fault in plain words; the first sign that it holds counts: the kind of error, or a code of RFC
+# 5321 section 4.2 or RFC 3463 section 3.
+FAULTS_IN_WORDS: tuple[tuple[str, Promise], ...] = (
+    ("SMTPAuthenticationError", _("Our mail server does not accept our sign-in. Whoever runs this site must look.")),
+    ("SMTPSenderRefused", _("Our mail server does not take mail from our address. Whoever runs this site must look.")),
+    ("SMTPHeloError", _("Our mail server does not talk to us. Whoever runs this site must look.")),
+    (" 5.1.", _("There is no such mailbox. Ask the person for their address.")),
+    (" 5.2.2", _("The mailbox is full. Ask the person to make room.")),
+    (" 5.2.", _("The mailbox is closed or takes no mail. Ask the person.")),
+    (" 5.7.", _("The receiver's mail server does not want this mail. Ask the person, or whoever runs this site.")),
+    (" 4.2.2", _("The mailbox is full; we try again.")),
+    (": 4", _("The receiver's mail server asks us to try again later.")),
+    (": 5", _("The receiver's mail server refused the mail for good.")),
+    ("", _("The mail server could not be reached, or the line was cut.")),
+)
 
 
 class OutgoingMailQuerySet(models.QuerySet["OutgoingMail"]):
@@ -16,7 +33,7 @@ class OutgoingMailQuerySet(models.QuerySet["OutgoingMail"]):
 
     def for_list(self) -> Self:
         """Without the bytes, which no list shows."""
-        return self.defer("raw")
+        return self.defer("raw").select_related("sign_up__member")
 
     def due(self, now: datetime.datetime) -> Self:
         """Mails that wait to be tried now, the oldest first."""
@@ -101,6 +118,13 @@ class OutgoingMail(models.Model):
         """Keep the domain beside the address."""
         self.domain = self.to_address.rpartition("@")[2].lower()
         super().save(**kwargs)
+
+    @property
+    def fault(self) -> str:
+        """What stopped the last try, in plain words; "" where nothing did."""
+        if not self.last_error:
+            return ""
+        return next(str(words) for sign, words in FAULTS_IN_WORDS if sign in self.last_error)
 
     def is_pointless(self, now: datetime.datetime) -> bool:
         """Whether its day has passed it by, as after a mail server was away for days."""
