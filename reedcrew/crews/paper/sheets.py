@@ -13,12 +13,15 @@ from reedcrew.crews.paper.words import drawn
 from reedcrew.crews.queries import PersonLine, PlanSheet, UnitLine, plan_sheet
 from reedcrew.crews.weather.queries import daylight_of
 from reedcrew.people.models import PrivateRecord
-from reedcrew.stands.queries import depths_today, notices_at
+from reedcrew.people.policy import policy_of
+from reedcrew.stands.queries import ZoneDepth, depths_today, notices_at
 from reedcrew.stock.queries import cleaning_solutions, standing_bookings
 from reedcrew.stock.queries.care import BUCKET_L
 from reedcrew.trade.cleaning import GEAR_MG_L
+from reedcrew.trade.day import Zone
 from reedcrew.trade.items import Item
 from reedcrew.trade.method import method_for
+from reedcrew.trade.pairing.zones import closure
 from reedcrew.trade.plan import Source
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.weather import cautions
@@ -79,6 +82,9 @@ class _Paper:
         self._records = records
         self._sign_ups = list(day.sign_ups.confirmed().for_roster().order_by("member__name", "member_id"))
         self._sheet: PlanSheet = plan_sheet(day)
+        self._policy = policy_of(day.group)
+        worked = set(day.zones.values_list("pk", flat=True))
+        self._depths = [known for known in depths_today(day.stand, now) if known.zone.pk in worked]
         self._names = {
             sign_up.member_id: self._name(number, sign_up.member.name)
             for number, sign_up in enumerate(self._sign_ups, 1)
@@ -136,8 +142,6 @@ class _Paper:
             (gettext("Hazards of the site"), site.hazards),
             (gettext("Contact of the group"), day.group.contact_email),
         )
-        worked = set(day.zones.values_list("pk", flat=True))
-        depths = [known for known in depths_today(day.stand, self._now) if known.zone.pk in worked]
         parts = (
             (gettext("Weather"), self._weather()),
             (gettext("Permitted weeks and notices"), self._season()),
@@ -151,12 +155,27 @@ class _Paper:
                     "zone": known.zone.name,
                     "depth": f"{known.depth_cm} cm",
                     "current": f"{number_format(known.zone.current_m_s.normalize())} m/s",
-                    "how": f"{_say(method_for(known.depth_cm).reason)} {_say(known.reason)}",
+                    "how": self._how(known),
                 }
-                for known in depths
+                for known in self._depths
             ],
             "parts": [{"title": title, "lines": lines} for title, lines in parts if lines],
         }
+
+    def _how(self, known: ZoneDepth) -> str:
+        if closed := self._closure(known):
+            return f"{gettext('Closed: nobody enters.')} {' '.join(closed)} {_say(known.reason)}"
+        return f"{_say(method_for(known.depth_cm).reason)} {_say(known.reason)}"
+
+    def _closure(self, known: ZoneDepth) -> list[str]:
+        """Why nobody enters a zone today, also before there is a plan."""
+        zone = Zone(
+            name=known.zone.name,
+            depth_cm=known.depth_cm,
+            current_m_s=float(known.zone.current_m_s),
+            units_max=known.zone.units_max,
+        )
+        return _says(closure(zone, self._policy))
 
     def _daylight(self) -> str:
         light = daylight_of(self._day)
@@ -192,7 +211,9 @@ class _Paper:
         for notice in notices_at(self._site, day.date).in_force:
             dates = gettext("%(first)s to %(last)s") % {"first": notice.opens_text, "last": notice.closes_text}
             named = ", ".join(filter(None, (notice.issuer, notice.reference)))
-            about = f"{notice.get_kind_display()}, {notice.get_effect_display()}, {notice.get_scope_display()}"
+            stops = notice.force == notice.Force.STOP
+            asks = notice.get_effect_display() if stops else notice.get_force_display()
+            about = f"{notice.get_kind_display()}; {asks}; {notice.get_scope_display()}"
             lines.append(" ".join(filter(None, (f"{named}: {about}; {dates}.", notice.note))))
         return lines
 
@@ -324,7 +345,11 @@ class _Paper:
         return [
             {
                 "name": self._names[sign_up.member_id],
-                "pieces": "\n".join(lent.get(sign_up.member_id, [])) or gettext("nothing planned"),
+                # A piece stays on one line with its box.
+                "pieces": "   ".join(
+                    piece.replace(" ", "\N{NO-BREAK SPACE}") for piece in lent.get(sign_up.member_id, [])
+                )
+                or gettext("nothing planned"),
             }
             for sign_up in self._sign_ups
         ]
@@ -339,7 +364,7 @@ class _Paper:
             for zone, unit in self._units()
         ]
         planned = {row["zone"] for row in rows}
-        others = self._day.zones.order_by("name").values_list("name", flat=True)
+        others = [known.zone.name for known in self._depths if not self._closure(known)]
         return rows + [{"zone": name, "unit": ""} for name in others if name not in planned]
 
     def _cleaning(self) -> Document:

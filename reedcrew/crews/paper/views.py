@@ -5,7 +5,6 @@ import datetime
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
-from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from reedcrew.crews.paper.forms import PaperForm
@@ -23,7 +22,6 @@ from reedcrew.workdays.views import fetch_day
 
 
 @require_http_methods(["GET", "POST"])
-@never_cache
 @group_page(Deed.RUN_DAY)
 def paper(request: GroupRequest, pk: int) -> HttpResponse:
     """The choice of paper; posting it gives the PDF. Emergency contacts only from the day before to the day after."""
