@@ -153,7 +153,8 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         "lead": [
             *of_day("fieldbook:people", "fieldbook:stems", "fieldbook:loads", "fieldbook:close", "fieldbook:emergency"),
             *of_day("fieldbook:people", "fieldbook:stems", "fieldbook:close", day=whole.closed.pk),
-            *of_day("crews:gear"),
+            *of_day("crews:gear", "crews:gear_list", "crews:weather", "crews:change_weather", "crews:paper"),
+            *of_day("crews:gear_list", "crews:weather", "crews:paper", day=whole.unplanned.pk),
             *of_day("crews:gear", day=whole.closed.pk),
             at("crews:gear_person", day.pk, whole.volunteer.pk),
             at("crews:gear_set", day.pk, whole.gear_set.code),

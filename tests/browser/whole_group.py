@@ -263,6 +263,7 @@ def _day_under_way(stand: Stand, family: tuple[Member, Member], lead: Member, no
         what_to_bring="Water and lunch.",
         forecast_temp_c=31,
         forecast_rh_percent=70,
+        forecast_wind_km_h=12,
         forecast_water_temp_c=12,
         **_hours(now - HOUR),
     )
