@@ -1,7 +1,7 @@
 """What stands on the paper of a day, as plain data for crews.paper.typeset."""
 
 import datetime
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django.utils.formats import number_format
@@ -329,7 +329,7 @@ class _Paper:
         return f"{unit.number} · {zone}\n{people}"
 
     # --- Gear, tally, cleaning ---------------------------------------------------------------------------------------
-    def _gear(self) -> list[Mapping[str, str]]:
+    def _gear(self) -> list[dict[str, str]]:
         labels: dict[tuple[int, str, str], list[int]] = {}
         bookings = standing_bookings(self._day.group, self._day.pk).select_related("gear_set__line")
         for booking in bookings.order_by("gear_set__number"):
@@ -358,7 +358,7 @@ class _Paper:
         in_water = [person for _zone, unit in self._units() for person in unit.people]
         return [*in_water, *self._sheet.shore, *self._sheet.not_placed]
 
-    def _tally(self) -> list[Mapping[str, str]]:
+    def _tally(self) -> list[dict[str, str]]:
         rows = [
             {"zone": zone, "unit": f"{unit.number}\n" + ", ".join(self._of(person) for person in unit.people)}
             for zone, unit in self._units()

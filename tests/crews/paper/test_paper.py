@@ -120,7 +120,7 @@ def test_the_paper_is_black_and_white():
     for page in pages:
         colours = Image.open(io.BytesIO(page)).convert("RGB").getcolors(1 << 24) or []
         assert colours
-        assert all(len(set(colour)) == 1 for _count, colour in colours)
+        assert all(isinstance(colour, tuple) and len(set(colour)) == 1 for _count, colour in colours)
 
 
 def test_no_letter_is_smaller_than_10_points():
