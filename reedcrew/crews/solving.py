@@ -8,12 +8,15 @@ from reedcrew.trade.pins import PinRefusal, PinsRefused
 from reedcrew.trade.plan import Plan
 
 
-def plan_as_pinned(question: Day) -> tuple[Plan, tuple[PinRefusal, ...]]:
-    """The plan with as many of the pins as the hard rules allow, and those that are left aside."""
+def plan_as_pinned(question: Day, *, remedies: bool = True) -> tuple[Plan, tuple[PinRefusal, ...]]:
+    """The plan with as many of the pins as the hard rules allow, and those that are left aside.
+
+    ``remedies`` is for plans that are shown; what is only compared needs none.
+    """
     aside: list[PinRefusal] = []
     while True:
         try:
-            return plan_day(question), tuple(aside)
+            return plan_day(question, remedies=remedies), tuple(aside)
         except PinsRefused as refused:
             aside.extend(refused.refusals)
             gone = {place for refusal in refused.refusals for place in refusal.places}

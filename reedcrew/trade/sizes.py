@@ -7,6 +7,7 @@ import math
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from typing import assert_never
 
 from reedcrew.trade.errors import Faults
@@ -86,6 +87,7 @@ def _check_boot_eu(boot_eu: Decimal) -> None:
     faults.raise_any()
 
 
+@lru_cache(maxsize=128)
 def wader_labels(boot_eu: Decimal) -> tuple[str, ...]:
     """Labels of waders that fit a boot size (H5): whole EU sizes from the boot size to one above, smallest first.
 

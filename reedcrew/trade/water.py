@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from reedcrew.trade.errors import Faults
 from reedcrew.trade.policy import Policy
@@ -92,6 +93,7 @@ def depth_today(
     )
 
 
+@lru_cache(maxsize=256)
 def wading_limit_cm(stature_cm: int, policy: Policy) -> int:
     """Deepest water one person may enter (H6), in whole cm rounded down.
 

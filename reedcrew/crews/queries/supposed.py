@@ -43,7 +43,7 @@ def suppose(
     asked = altered(question, *changes)
     if pin is not None:
         asked = replace(asked, pins=(*asked.pins, trade_pin(pin)))
-    then, aside = plan_as_pinned(asked)
+    then, aside = plan_as_pinned(asked, remedies=False)
     return Supposed(
         people_before=_in_water(before),
         people_then=_in_water(then),
@@ -58,7 +58,7 @@ def suppose(
 
 def _plan_that_counts(day: WorkDay, question: Day) -> Planned:
     plan = Plan.objects.in_force().filter(day=day).first()
-    return plan_as_pinned(question)[0] if plan is None else trade_plan(plan)
+    return plan_as_pinned(question, remedies=False)[0] if plan is None else trade_plan(plan)
 
 
 def _in_water(plan: Planned) -> int:

@@ -19,7 +19,7 @@ from reedcrew.trade.reasons import Reason, reason
 from reedcrew.trade.told import Told, changed_people
 
 
-def plan_day(day: Day, *, effort_per_goal: float = EFFORT_PER_GOAL) -> Plan:
+def plan_day(day: Day, *, effort_per_goal: float = EFFORT_PER_GOAL, remedies: bool = True) -> Plan:
     """The best plan of a day that keeps the hard rules H1 to H11 and its pins, with reasons, remedies and gear.
 
     Where ``day.told`` is set, the plan changes as few people as it can (trade.told), and among those plans it is the
@@ -31,6 +31,8 @@ def plan_day(day: Day, *, effort_per_goal: float = EFFORT_PER_GOAL) -> Plan:
     Zones: depth 0 is dry land, more is water worked in units only, over 30 cm is water work. Ties between equally good
     plans: a first-aider on shore beats one in water; then the solver's fixed search over people sorted by id decides.
 
+    Remedies take about half of the time; without ``remedies`` the same plan comes with none, as for comparing plans.
+
     Raises PinsRefused for pins that cannot all be kept; UnusableInput for repeated ids or zone names, for measures that
     cannot be, and for pins without the fields that they need.
     """
@@ -41,7 +43,8 @@ def plan_day(day: Day, *, effort_per_goal: float = EFFORT_PER_GOAL) -> Plan:
     solution = solve(day, people, effort_per_goal)
     if isinstance(solution, NoPlan):
         raise PinsRefused((solution.proven and joint_refusals(day)) or not_found(day))
-    return gear.complete(day, with_remedies(day, _draft(day, people, solution)))
+    draft = _draft(day, people, solution)
+    return gear.complete(day, with_remedies(day, draft) if remedies else draft)
 
 
 def replan(day: Day, told: Told, *, effort_per_goal: float = EFFORT_PER_GOAL) -> Plan:

@@ -89,11 +89,12 @@ class _Finder:
 
     def _may_go_in(self, one: Candidate, day: Day) -> bool:
         """Whether some plan of the day has this person in water, and all who are there now."""
-        people = {each.id: each for each in eligibility.candidates(day)}
-        if not people[one.id].zones:
+        people = eligibility.candidates(day)
+        if not next(each.zones for each in people if each.id == one.id):
             return False
         self._checks_left -= 1
-        return has_plan(replace(day, told=None), in_water=(*self._wet, one.id), unless_told=False)
+        in_water = (*self._wet, one.id)
+        return has_plan(replace(day, told=None), in_water, unless_told=False, candidates=people)
 
 
 def _ideas(day: Day, one: Candidate, codes: set[str], people: Mapping[str, Candidate]) -> Iterator[Remedy]:

@@ -102,12 +102,20 @@ def solve(day: Day, candidates: Sequence[Candidate], effort_per_goal: float = EF
     )
 
 
-def has_plan(day: Day, in_water: Collection[str] = (), *, unless_told: bool = True) -> bool:
+def has_plan(
+    day: Day,
+    in_water: Collection[str] = (),
+    *,
+    unless_told: bool = True,
+    candidates: Sequence[Candidate] | None = None,
+) -> bool:
     """Whether some plan keeps the hard rules and the pins of a day, with these people in water.
 
-    Where the effort is too small to tell, the answer is ``unless_told``.
+    Where the effort is too small to tell, the answer is ``unless_told``. ``candidates`` are the day's, if the caller
+    has them already.
     """
-    candidates = eligibility.candidates(day)
+    if candidates is None:
+        candidates = eligibility.candidates(day)
     alone: frozenset[str] = frozenset()
     effort = Effort(per_goal=EFFORT_OF_PROOF, whole=2 * EFFORT_OF_PROOF)
     while True:

@@ -13,17 +13,20 @@ from tests.trade.independent.limits import Json
 _ROOT = Path(__file__).parents[3]
 
 
-def planned(day: Json) -> Json:
-    """The plan of this day, made in this process and passed through JSON text in both directions."""
+def planned(day: Json, *, remedies: bool = True) -> Json:
+    """The plan of this day, made in this process and passed through JSON text in both directions.
+
+    Without ``remedies`` it comes much sooner; the judge knows nothing of them.
+    """
     read, warnings = day_from_json(json.loads(json.dumps(day)))
-    plan: Json = json.loads(json.dumps(plan_as_json(plan_day(read), warnings)))
+    plan: Json = json.loads(json.dumps(plan_as_json(plan_day(read, remedies=remedies), warnings)))
     return plan
 
 
-def answered(day: Json) -> Json:
+def answered(day: Json, *, remedies: bool = True) -> Json:
     """The plan of this day, or the contract's error object for pins that cannot be kept."""
     try:
-        return planned(day)
+        return planned(day, remedies=remedies)
     except PinsRefused as error:
         answer: Json = json.loads(json.dumps(refusal_as_json(error)))
         return answer
