@@ -228,7 +228,9 @@ def weather_of(day: WorkDay) -> trade.Weather | None:
     """The forecast that was entered for a day; None when there is none."""
 
     def number(value: Decimal | int | None) -> float | None:
-        return None if value is None else float(value)
+        if value is None:
+            return None
+        return int(value) if value == int(value) else float(value)  # "29 °C", not "29.0 °C", in what it leads to
 
     weather = trade.Weather(
         temp_c=number(day.forecast_temp_c),

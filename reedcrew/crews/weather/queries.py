@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from reedcrew.crews.inputs import weather_of
 from reedcrew.people.policy import policy_of
 from reedcrew.stands.queries import depths_today
-from reedcrew.trade.day import Weather
+from reedcrew.trade.day import Weather, Zone
 from reedcrew.trade.daylight import DaylightVerdict, SunTimes, sun_times, within_daylight
 from reedcrew.trade.drinking_water import CEILING_L_PER_H, SUPPLY_L_PER_H, WaterSupply, litres_per_person_hour, supply
 from reedcrew.trade.felt import Felt, FeltHeat, felt_heat, felt_humidex, felt_wind
+from reedcrew.trade.pairing.zones import closure
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.water import WADING_PRODUCT_M2_S, wading_verdict
 from reedcrew.trade.weather import (
@@ -58,7 +59,7 @@ class SkyLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ZoneLine:
-    """A zone's depth now and its current, and whether the two together leave it open (H7)."""
+    """A zone's depth now and its current, and whether anybody may enter it at all (H6, H7, H9)."""
 
     zone: str
     depth_cm: int
@@ -150,15 +151,21 @@ def _zones(day: WorkDay, now: datetime.datetime) -> list[ZoneLine]:
     for known in depths_today(day.stand, now):
         if known.zone.pk not in worked:
             continue
-        current_m_s = float(known.zone.current_m_s)
-        verdict = wading_verdict(known.depth_cm, current_m_s, policy)
+        zone = Zone(
+            name=known.zone.name,
+            depth_cm=known.depth_cm,
+            current_m_s=float(known.zone.current_m_s),
+            units_max=known.zone.units_max,
+        )
+        closed = closure(zone, policy)
+        said = closed or wading_verdict(zone.depth_cm, zone.current_m_s, policy).reasons
         found.append(
             ZoneLine(
-                zone=known.zone.name,
-                depth_cm=known.depth_cm,
-                current_m_s=current_m_s,
-                open=verdict.open,
-                reasons=(known.reason, *verdict.reasons),
+                zone=zone.name,
+                depth_cm=zone.depth_cm,
+                current_m_s=float(known.zone.current_m_s),
+                open=not closed,
+                reasons=(known.reason, *said),
             )
         )
     return found

@@ -174,6 +174,15 @@ def test_a_current_that_closes_a_zone_stands_beside_it(client):
     assert "closed" in page.text
 
 
+def test_a_zone_deeper_than_anyone_may_wade_is_closed(client):
+    day = full_day()
+    day.zones.update(depth_cm=140)
+    sign_in(client, day)
+    page = client.get(address("weather", day))
+    assert [zone.zone for zone in page.context["now"].closed_zones] == ["Reed edge"]
+    assert "deeper than anyone may wade" in page.text
+
+
 def test_a_form_opened_before_another_change_is_asked_back(client):
     day = full_day()
     sign_in(client, day)
