@@ -15,13 +15,14 @@ from reedcrew.demo.gear import enter_stock
 from reedcrew.demo.gear_story import borrow_waders
 from reedcrew.demo.ground import draw_ground
 from reedcrew.demo.history import Crew, work
+from reedcrew.demo.letters import fill_mailbox
 from reedcrew.demo.neighbours import found_neighbours
 from reedcrew.demo.places import GROUP_NAME
 from reedcrew.demo.shore import enter_sites, enter_stands, survey_zones
 from reedcrew.demo.surveys import survey_days
 from reedcrew.demo.upcoming import post_later, post_next
 from reedcrew.demo.water import enter_gauges, enter_notices, read_after_storm, read_gauges
-from reedcrew.invites.models import OutgoingMail
+from reedcrew.invites.models import Mailing, OutgoingMail
 from reedcrew.people.models import Account, Group
 from reedcrew.people.services import account_for, found_group
 from reedcrew.stands.models import Stand
@@ -77,7 +78,8 @@ def load_season(*, now: datetime.datetime) -> Loaded | None:
     borrow_waders(group, season, organizer, now - datetime.timedelta(days=2))
     members = members_of(group)
     make_wishes(members, organizer, now - datetime.timedelta(days=25))
-    post_next(stands, members, season, organizer, now)
+    next_day = post_next(stands, members, season, organizer, now)
+    fill_mailbox(group, next_day, organizer, now)
     post_later(stands, members, season, organizer, now, Random("later"))  # noqa: S311  # as above
     read_after_storm(gauges, organizer, now)
     coordinator = account_for(email=mail_of(people.COORDINATOR), now=now)
@@ -86,9 +88,13 @@ def load_season(*, now: datetime.datetime) -> Loaded | None:
 
 
 def mark_sent(group: Group) -> int:
-    """Mark the mails of closed days as sent when they were written: nobody is invited to the past. Returns how many."""
+    """Mark the mails of closed days as sent when they were written: nobody is invited to the past, nor thanked for it.
+
+    Returns how many mails.
+    """
+    Mailing.objects.filter(day__stand__site__group=group, done_at=None).update(done_at=F("due_at"))
     past = OutgoingMail.objects.of_group(group).filter(sign_up__day__status=WorkDay.Status.CLOSED)
-    return past.update(state=OutgoingMail.State.SENT, tries=1, sent_at=F("created_at"))
+    return past.update(state=OutgoingMail.State.SENT, tries=1, tried_at=F("created_at"), sent_at=F("created_at"))
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------

@@ -29,6 +29,7 @@ A_DAY = datetime.timedelta(days=1)
 WEEK_BEFORE = (7, datetime.time(10))  # days before, and the time by the clocks of the site (convention)
 EVENING_BEFORE = (1, datetime.time(18))
 THANKS_AFTER = (1, datetime.time(10))
+LATEST_THANKS = datetime.timedelta(days=14)  # after that nobody connects them with the day
 LATEST_WEEK_BEFORE = datetime.timedelta(days=2)  # a day posted later than that goes without the first reminder
 LATEST_EVENING_BEFORE = datetime.timedelta(hours=2)  # before the start: later, people are on their way
 
@@ -51,8 +52,8 @@ def due(now: datetime.datetime) -> list[tuple[int, MailChoice.Kind]]:
         is_evening = evening <= now <= day.starts_at - LATEST_EVENING_BEFORE
         if is_evening and (day.pk, MailChoice.Kind.EVENING_BEFORE) not in written:
             found.append((day.pk, MailChoice.Kind.EVENING_BEFORE))
-    waiting = Mailing.objects.filter(done_at=None, due_at__lte=now).values_list("day", "kind")
-    return [*found, *((pk, MailChoice.Kind(kind)) for pk, kind in waiting)]
+    waiting = Mailing.objects.filter(done_at=None, due_at__lte=now, due_at__gt=now - LATEST_THANKS)
+    return [*found, *((pk, MailChoice.Kind(kind)) for pk, kind in waiting.values_list("day", "kind"))]
 
 
 @transaction.atomic
