@@ -167,6 +167,10 @@ class SignUpQuerySet(models.QuerySet["SignUp"]):
         """Whom a place is kept for: confirmed, or asked and still in time."""
         return self.filter(state__in=[SignUp.State.CONFIRMED, SignUp.State.OFFERED])
 
+    def taking_places(self) -> Self:
+        """Whose places nobody else can have: those whom one is kept for and who were not marked as absent."""
+        return self.holding().exclude(outcome=SignUp.Outcome.ABSENT)
+
     def to_ask(self) -> Self:
         """Who is asked when a place is free, the next first: not again those who let an offer lapse."""
         return self.waiting().filter(offer_lapsed_at=None)
@@ -180,7 +184,7 @@ class SignUpQuerySet(models.QuerySet["SignUp"]):
         return self.filter(outcome=SignUp.Outcome.WATER)
 
     def for_roster(self) -> Self:
-        return self.select_related("member", "member__profile", "member__account", "member__guardian")
+        return self.select_related("member__profile", "member__account", "member__guardian__account")
 
 
 class SignUp(models.Model):
