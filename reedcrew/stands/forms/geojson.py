@@ -1,6 +1,5 @@
 """The form that takes a FeatureCollection (RFC 7946), and what its features would become."""
 
-import json
 from collections.abc import Mapping
 from typing import Any, NoReturn, TypeVar
 
@@ -16,10 +15,11 @@ from reedcrew.stands.forms.stands import StandForm
 from reedcrew.stands.forms.zones import ZoneForm
 from reedcrew.stands.models import Site, Stand, Zone
 from reedcrew.stands.services.geojson import Step, Takeover, Taking
-from reedcrew.trade.outline import UnusableOutline, read_geometry
+from reedcrew.trade.outline import UnusableOutline, parse_json, read_geometry
 
 BYTES_MAX = 2_000_000  # of a collection (convention): a few thousand outlines drawn by hand
 FEATURES_MAX = 2_000  # (convention)
+KEY_DIGITS = 18  # a key has 63 bits
 PROBLEMS_SHOWN = 50  # sentences; whoever has more starts with these
 
 Row = TypeVar("Row", Site, Stand, Zone)
@@ -142,8 +142,8 @@ class _Reader:
                 _("The text has more than %(most)s bytes. Send it in parts."), params={"most": BYTES_MAX}
             )
         try:
-            found = json.loads(text, parse_constant=_no_number)
-        except (ValueError, RecursionError) as error:
+            found = parse_json(text)
+        except ValueError as error:
             raise forms.ValidationError(_("This is not JSON. GeoJSON begins with { and ends with }.")) from error
         if isinstance(found, dict) and found.get("type") == "Feature":
             return [found]
@@ -236,6 +236,7 @@ class _Reader:
             )
         entered = {key: properties.get(key, given) for key, given in ZONE_MAY.items()}
         entered |= {key: properties[key] for key in ZONE_MUST} | {"name": name, "outline": ""}
+        entered["surveyed_on"] = str(entered["surveyed_on"])  # a number is no day, and is refused as such a text
         values = _valid(ZoneForm({key: "" if value is None else value for key, value in entered.items()}, site=site))
         values.pop("outline")
         return Step(
@@ -275,7 +276,8 @@ class _Reader:
     def _row(self, rows: Mapping[int, Row], kind: str, feature: Mapping[str, Any], name: str) -> Row | None:
         """The row that the feature's id names, where it has the feature's name: ids of another place mean nothing."""
         prefix, _dash, number = str(feature.get("id", "")).rpartition("-")
-        row = rows.get(int(number)) if prefix == kind and number.isascii() and number.isdigit() else None
+        is_key = number.isascii() and number.isdigit() and len(number) <= KEY_DIGITS
+        row = rows.get(int(number)) if prefix == kind and is_key else None
         return row if row is not None and row.name == name else None
 
     def _site(self, name: str) -> Site:
@@ -297,10 +299,6 @@ class _Reader:
 
 def _refuse(sentence: str) -> NoReturn:
     raise _Problem(sentence)
-
-
-def _no_number(name: str) -> NoReturn:
-    raise ValueError(f"{name} is no number of JSON")
 
 
 def _properties(feature: Any) -> Mapping[str, Any]:

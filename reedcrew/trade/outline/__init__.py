@@ -7,6 +7,7 @@ from reedcrew.trade.outline.reading import (
     FAR_KM,
     RING_POSITIONS_MIN,
     TEXT_LENGTH_MAX,
+    parse_json,
     read_geometry,
     read_outline,
 )
@@ -46,6 +47,7 @@ __all__ = [
     "distance_km",
     "outline_from",
     "outside_m2",
+    "parse_json",
     "placing_of",
     "read_geometry",
     "read_outline",

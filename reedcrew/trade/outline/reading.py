@@ -37,6 +37,8 @@ SHOWN_LENGTH = 60  # characters of a faulty value that a sentence repeats
 _NUMBER = r"([+-]?\d{1,7}(?:\.\d{1,20})?)\s*°?\s*"
 _CORNER = re.compile(rf"{_NUMBER}([NSns]?)(?:\s*[,;]\s*|\s+|(?<=[NSns])){_NUMBER}([EWew]?)", re.ASCII)
 
+_HALF_CHARACTER = re.compile(r"\\u[dD][89a-fA-F]")
+
 
 def read_outline(text: str, *, site: Position) -> Outline:
     """Read what was pasted or drawn: GeoJSON, or corners one a line as "latitude, longitude".
@@ -70,6 +72,20 @@ def read_geometry(found: Any, *, site: Position) -> Outline:
     return _outline_of(rings, site)
 
 
+def parse_json(text: str) -> Any:
+    """What a text of JSON says. Raises ValueError for any other text, for too deep nesting, NaN and half characters.
+
+    An escape may name half of a pair of UTF-16 (RFC 8259, 8.2; from memory), which no page and no table can hold.
+    """
+    try:
+        found = json.loads(text, parse_constant=_no_number)
+        if _HALF_CHARACTER.search(text):
+            json.dumps(found, ensure_ascii=False).encode()  # UnicodeEncodeError is a ValueError
+    except RecursionError as error:
+        raise ValueError("nested too deeply") from error
+    return found
+
+
 def _refuse(code: str, **values: Value) -> NoReturn:
     raise UnusableOutline(reason(code, **values))
 
@@ -80,8 +96,8 @@ def _no_number(name: str) -> NoReturn:
 
 def _parsed(text: str) -> Any:
     try:
-        return json.loads(text, parse_constant=_no_number)
-    except (ValueError, RecursionError) as error:
+        return parse_json(text)
+    except ValueError as error:
         raise UnusableOutline(reason("outline.not_json")) from error
 
 

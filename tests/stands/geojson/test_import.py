@@ -255,3 +255,34 @@ def test_the_page_of_taking_over_takes_as_many_queries_for_many_stands(organizer
     for _number in range(5):
         make_zone(make_stand(group, site=site))
     assert queries_of(organizer, url("import_map", group)) == few
+
+
+@pytest.mark.parametrize("day", [20260701, True, [1], {}])
+def test_a_day_that_is_no_text_is_asked_for(organizer, group, site, day):
+    make_stand(group, site=site, name="North bay")
+    zone = feature("zone", "Edge", site=site.name, stand="North bay", **{**NEW_ZONE, "surveyed_on": day})
+    assert "surveyed_on: Pick a day" in errors_of(send(organizer, group, collection(zone)))
+
+
+def test_an_id_of_more_digits_than_any_key_means_nothing(organizer, group, site):
+    make_stand(group, site=site, name="North bay")
+    zone = feature("zone", "Edge", site=site.name, stand="North bay", id="zone-" + "9" * 5_000, **NEW_ZONE)
+    assert send(organizer, group, collection(zone)).context["takeover"].changes
+
+
+@pytest.mark.parametrize(
+    "changed", [{"name": "Edge\ud800"}, {"site": "\ud800"}, {"geometry": {"type": "\udfff"}}, {"\ud800": 1}]
+)
+def test_half_a_character_is_no_json(organizer, group, site, changed):
+    """RFC 8259, 8.2: an escape can name half of a pair of UTF-16, which stands for no character."""
+    make_stand(group, site=site, name="North bay")
+    properties = {"kind": "zone", "name": "Edge", "site": site.name, "stand": "North bay", **NEW_ZONE, **changed}
+    found = {"type": "Feature", "geometry": properties.pop("geometry", None), "properties": properties}
+    assert "This is not JSON" in errors_of(send(organizer, group, collection(found)))
+
+
+def test_both_halves_of_a_character_are_one(organizer, group, site):
+    make_stand(group, site=site, name="North bay")
+    zone = feature("zone", "Edge \U0001f33e", site=site.name, stand="North bay", **NEW_ZONE)
+    [step] = send(organizer, group, collection(zone)).context["takeover"].changes
+    assert step.name == "Edge \U0001f33e"
