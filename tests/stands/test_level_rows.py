@@ -47,6 +47,8 @@ def test_all_ways_to_write_two_readings_mean_the_same(text, unit):
         ("18.7.2026 09:30;124", "cm", 1, "read_at", "no day and time"),
         ("2026-07-18 09:30;124\n2026-07-18;125", "cm", 2, "read_at", "the time of the reading is missing"),
         ("2026-03-08 02:30;124", "cm", 1, "read_at", "go forward"),
+        ("2026-07-18 09:30;" + "9" * 5_000, "cm", 1, "level", "no number"),
+        ("2026-07-18 09:30;-" + "9" * 5_000, "m", 1, "level", "no number"),
         ("0001-03-08 02:30;124", "cm", 1, "read_at", "1900 to 2199"),
         ("2026-07-18 09:30;high", "cm", 1, "level", "no number"),
         ("2026-07-18 09:30;", "cm", 1, "level", "no number"),

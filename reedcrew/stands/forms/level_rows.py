@@ -41,7 +41,7 @@ _LEVEL_NAMES: Mapping[str, LevelUnit | None] = {
     "level_cm": LevelUnit.CM,
     "level_m": LevelUnit.M,
 }
-_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)")
+_NUMBER = re.compile(r"[+-]?(\d{1,12}([.,]\d*)?|[.,]\d+)")  # more digits are no level; no sentence can show them
 _MAY_BE_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
 _HAS_CLOCK = re.compile(r"\d[T ]\d{2}")
 _CM_IN_M = 100
