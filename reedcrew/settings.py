@@ -232,6 +232,10 @@ LOCALE_PATHS = [BASE_DIR / "reedcrew" / "web" / "locale"]
 TIME_ZONE = "UTC"
 USE_TZ = True
 
+# --- Forms ---------------------------------------------------------------------------------------------------------
+# The sheet of a survey sends seven inputs for each row of each zone; its 500 quadrats alone are 3,500.
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 20_000
+
 # --- Photos --------------------------------------------------------------------------------------------------------
 MEDIA_ROOT = Path(env.str("REEDCREW_MEDIA", default=str(VAR_DIR / "media")))  # no address leads here: views serve it
 FILE_UPLOAD_PERMISSIONS, FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o600, 0o700

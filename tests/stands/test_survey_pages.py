@@ -9,7 +9,7 @@ from html import unescape
 import pytest
 
 from reedcrew.people.roles import Role
-from reedcrew.stands.models import Quadrat, Survey
+from reedcrew.stands.models import QUADRATS_MAX, Quadrat, Survey
 from tests.factories import (
     make_gauge,
     make_group,
@@ -393,3 +393,11 @@ def test_counts_at_drawn_places_are_recorded_with_their_positions(organizer, gro
         (1, 12, lines[0]["latitude"]),
         (3, 9, lines[2]["latitude"]),
     ]
+
+
+def test_a_sheet_with_a_row_for_every_quadrat_of_a_survey_is_taken(organizer, group, stand, zone):
+    zone.area_m2 = 10_000
+    zone.save()
+    made = organizer.post(url("record_survey", group, stand.pk), sheet({zone: [{"stems": "7"}] * QUADRATS_MAX}))
+    assert made.status_code == 302
+    assert Quadrat.objects.filter(zone=zone).count() == QUADRATS_MAX
