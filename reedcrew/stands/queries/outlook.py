@@ -92,8 +92,8 @@ def outlook(
 ) -> Outlook:
     """The outlook of a stand at a moment, for its usual crew or for the one given.
 
-    ``depths`` and ``stems`` of the zones, ``records`` and ``surveys`` of the stand are read where they are not given. The stand comes
-    with its site and group. The number of queries does not grow with zones, surveys or days.
+    ``depths`` and ``stems`` of the zones, ``records`` and ``surveys`` of the stand are read where they are not given.
+    The stand comes with its site and group. The number of queries does not grow with zones, surveys or days.
     """
     today = at.astimezone(stand.site.zone_info).date()
     known = depths_today(stand, at) if depths is None else depths
