@@ -192,7 +192,7 @@ def sign_up(*, day: WorkDay, member: Member, place: str, actor: Account, now: da
         raise errors.SignedUpOtherwise(name=member.name, place=standing.get_place_display())
     _ask_guardian(day, member, place)
     sign_ups = day.sign_ups.filter(place=place)
-    is_free = sign_ups.holding().count() < day.places(place) and not sign_ups.to_ask().exists()
+    is_free = sign_ups.taking_places().count() < day.places(place) and not sign_ups.to_ask().exists()
     new = SignUp.objects.create(
         day=day,
         member=member,
@@ -243,7 +243,8 @@ def withdraw(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> tupl
 def mark_absent(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> SignUp:
     """Note that somebody with a place did not come: the plan of the day no longer counts on them. Again: no change.
 
-    Only on the day itself, by the site's date. Whoever just is not signed in yet is not absent. Raises DayNotOpen,
+    Their place can be given to somebody who stands there; nobody is asked by mail so late. Only on the day itself, by
+    the site's date. Whoever just is not signed in yet is not absent. Raises DayNotOpen,
     DayOver, AbsentBeforeTheDay, AbsentWithoutPlace, or what the fieldbook objects for somebody who is on site.
     """
     day = WorkDay.objects.held(sign_up.day_id)
@@ -261,7 +262,10 @@ def mark_absent(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> S
 
 @transaction.atomic
 def mark_present(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> SignUp:
-    """Take back that somebody did not come: the plan counts on them again. Raises DayNotOpen."""
+    """Take back that somebody did not come: the plan counts on them again. Raises DayNotOpen.
+
+    Also where their place was given to somebody else meanwhile: both are there, and the plan finds work for them.
+    """
     day = WorkDay.objects.held(sign_up.day_id)
     if not day.is_open:
         raise errors.DayNotOpen(status=day.get_status_display())

@@ -22,7 +22,7 @@ def offer_places(day: WorkDay, *, actor: Account, now: datetime.datetime) -> Non
         return
     for place in SignUp.Place:
         sign_ups = day.sign_ups.filter(place=place)
-        free = day.places(place) - sign_ups.holding().count()
+        free = day.places(place) - sign_ups.taking_places().count()
         for waiting in list(sign_ups.to_ask()[: max(free, 0)]):
             waiting.state, waiting.offer_until, waiting.changed_at = SignUp.State.OFFERED, until, now
             waiting.save(update_fields=["state", "offer_until", "changed_at"])
@@ -42,7 +42,7 @@ def take_place(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> Si
     if row.state == SignUp.State.CONFIRMED:
         return row
     sign_ups = day.sign_ups.filter(place=row.place)
-    is_free = sign_ups.holding().count() < day.places(row.place) and not sign_ups.to_ask().exists()
+    is_free = sign_ups.taking_places().count() < day.places(row.place) and not sign_ups.to_ask().exists()
     if row.state != SignUp.State.OFFERED and not (row.state == SignUp.State.WAITING and is_free):
         raise errors.NoPlaceForYou
     return _confirm(day, row, actor, now)
@@ -60,7 +60,7 @@ def give_place(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> Si
     row = day.sign_ups.get(pk=sign_up.pk)
     if row.state == SignUp.State.CONFIRMED:
         return row
-    is_free = day.sign_ups.filter(place=row.place).holding().count() < day.places(row.place)
+    is_free = day.sign_ups.filter(place=row.place).taking_places().count() < day.places(row.place)
     if row.state != SignUp.State.OFFERED and not (row.state == SignUp.State.WAITING and is_free):
         raise errors.NoPlaceForYou
     return _confirm(day, row, actor, now)

@@ -5,10 +5,11 @@ import datetime
 import pytest
 
 from reedcrew.people.models import AuditEntry
-from reedcrew.workdays import errors, services, signals
+from reedcrew.people.roles import Role
+from reedcrew.workdays import errors, services, signals, waiting_list
 from reedcrew.workdays.models import SignUp
 from tests import factories
-from tests.factories import END, START
+from tests.factories import END, START, account_of
 
 pytestmark = pytest.mark.django_db
 
@@ -75,3 +76,18 @@ def test_nobody_is_absent_without_a_place_or_after_the_day(sign_up, lead):
     for deed in (services.mark_absent, services.mark_present):
         with pytest.raises(errors.DayNotOpen):
             deed(sign_up=sign_up, actor=lead, now=START)
+
+
+def test_the_place_of_somebody_who_did_not_come_goes_to_somebody_who_stands_there(sign_up):
+    """On a full day, also out of the waiting list; and taken back, both are there."""
+    day = sign_up.day
+    type(day).objects.filter(pk=day.pk).update(water_places=1)
+    lead = account_of(factories.make_member(day.group, role=Role.CREW_LEAD))
+    other = factories.make_water_member(day.group)
+    waiting = services.sign_up(day=day, member=other, place="water", actor=lead, now=START).sign_up
+    with pytest.raises(errors.NoPlaceForYou):
+        waiting_list.give_place(sign_up=waiting, actor=lead, now=START)
+    services.mark_absent(sign_up=sign_up, actor=lead, now=START)
+    assert waiting_list.give_place(sign_up=waiting, actor=lead, now=START).state == SignUp.State.CONFIRMED
+    services.mark_present(sign_up=sign_up, actor=lead, now=START)
+    assert set(day.sign_ups.expected()) == {sign_up, waiting}
