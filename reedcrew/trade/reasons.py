@@ -146,7 +146,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         "told.zone_gone": "The zone is not worked on this day any more.",
         "told.room": "{zone} takes {most} units today, and {units} were told to work there.",
         "told.unwatched": "{zone} needs {needed} people who watch from the shore, and {watching} are left.",
-        "told.gear": "{item} {size}: {promised} were promised and {there} are there.",
+        "told.gear": "{item} {size}: {promised} were promised, and {there} can be had: in stock, clean and dry.",
         "input.unknown_field": "{where} is no field of the plan contract and was left aside.",
         "plan.not_proven": "A better plan may exist: the search stopped before it could rule that out.",
         "H7.unknown": "The current is unknown, so nobody enters the water.",

@@ -141,4 +141,4 @@ def test_a_plan_whose_gear_went_meanwhile_is_not_accepted():
     lose(day, Item.CHEST_WADERS, 18)
     with pytest.raises(PlanDoesNotStand) as refused:
         services.accept_plan(plan=plan, actor=organizer_of(day), now=NOW)
-    assert "6 were promised and 2 are there" in str(refused.value)
+    assert "6 were promised, and 2 can be had: in stock, clean and dry" in str(refused.value)
