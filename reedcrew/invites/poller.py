@@ -96,14 +96,14 @@ def read_mailbox(now: datetime.datetime) -> int:
             cache.delete(LOCK)
 
 
-def read_some(mailbox: BaseMailBox, now: datetime.datetime) -> int:
+def read_some(mailbox: BaseMailBox, now: datetime.datetime, *, at_most: int = MAILS_A_RUN) -> int:
     """Take in the oldest mails of the open folder; how many.
 
     Where they cannot be moved away, the next run goes on behind them, and once it is through begins again.
     """
     uids = mailbox.uids()
     last = cache.get(LEFT_LYING, 0)
-    some = [uid for uid in uids if int(uid) > last][:MAILS_A_RUN] or uids[:MAILS_A_RUN]
+    some = [uid for uid in uids if int(uid) > last][:at_most] or uids[:at_most]
     cache.delete(LEFT_LYING)
     return sum(_take_in(mailbox, uid, now) for uid in some)
 
