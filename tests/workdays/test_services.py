@@ -58,7 +58,10 @@ def heard():
     """The names of the day's signals in the order in which they came."""
     names: list[str] = []
     listeners = []
-    for name in ("sign_up_confirmed", "sign_up_waits", "sign_up_withdrawn", "day_changed", "day_cancelled"):
+    for name in (
+        *("sign_up_confirmed", "sign_up_waits", "sign_up_withdrawn", "place_offered"),
+        *("day_changed", "day_cancelled"),
+    ):
 
         def listen(name=name, **said: Any) -> None:
             names.append(name)
@@ -174,14 +177,14 @@ def test_another_place_needs_a_withdrawal_first(group, stand):
         sign_up(day, member, "land")
 
 
-def test_a_withdrawal_moves_up_the_first_who_waits(group, stand, heard):
+def test_a_withdrawal_asks_the_first_who_waits(group, stand, heard):
     day = factories.make_day(stand, water_places=1)
     first, second, third = (sign_up(day, factories.make_member(group)) for _i in range(3))
     services.withdraw(sign_up=first, actor=first.member.account, now=NOW)
     second.refresh_from_db()
     third.refresh_from_db()
-    assert (second.state, third.state) == ("confirmed", "waiting")
-    assert heard[-2:] == ["sign_up_withdrawn", "sign_up_confirmed"]
+    assert (second.state, third.state) == ("offered", "waiting")
+    assert heard[-2:] == ["sign_up_withdrawn", "place_offered"]
 
 
 def test_nobody_passes_those_who_wait(group, stand, organizer):
@@ -190,7 +193,7 @@ def test_nobody_passes_those_who_wait(group, stand, organizer):
     _first, second = (sign_up(day, factories.make_member(group)) for _i in range(2))
     services.edit_day(day=day, version=1, facts=facts_for(stand, water_places=2), actor=organizer.account, now=NOW)
     second.refresh_from_db()
-    assert second.state == "confirmed"
+    assert second.state == "offered"
     assert sign_up(day, factories.make_member(group)).state == "waiting"
 
 
@@ -325,7 +328,7 @@ def test_who_leaves_the_group_gives_up_the_places_to_come(group, stand):
     for each in (gone, next_one, kept):
         each.refresh_from_db()
         states.append(each.state)
-    assert states == ["withdrawn", "confirmed", "confirmed"]
+    assert states == ["withdrawn", "offered", "confirmed"]
 
 
 def test_a_day_to_come_takes_the_date_of_the_sites_new_time_zone(stand, organizer):

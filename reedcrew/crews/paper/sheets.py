@@ -1,7 +1,7 @@
 """What stands on the paper of a day, as plain data for crews.paper.typeset."""
 
 import datetime
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import Any
 
 from django.utils.formats import number_format
@@ -12,8 +12,8 @@ from reedcrew.crews.paper.contents import words
 from reedcrew.crews.paper.words import drawn
 from reedcrew.crews.queries import PersonLine, PlanSheet, UnitLine, plan_sheet
 from reedcrew.crews.weather.queries import daylight_of
-from reedcrew.people.models import PrivateRecord
 from reedcrew.people.policy import policy_of
+from reedcrew.people.services import LookedAt
 from reedcrew.stands.queries import ZoneDepth, depths_today, notices_at
 from reedcrew.stock.queries import cleaning_solutions, standing_bookings
 from reedcrew.stock.queries.care import BUCKET_L
@@ -38,7 +38,7 @@ COUNT_EACH_MIN = (30, 60, 120)  # minutes between head counts; the first that fi
 COUNTS_A_PAGE = 9
 
 
-def clipboard(day: WorkDay, now: datetime.datetime, *, records: Sequence[PrivateRecord] | None = None) -> Document:
+def clipboard(day: WorkDay, now: datetime.datetime, *, records: LookedAt | None = None) -> Document:
     """Everything on the paper of a day. ``records`` are the emergency contacts that its maker may read, else None.
 
     The number of queries does not grow with the roster.
@@ -76,7 +76,7 @@ def _piece(item: str, size: str) -> str:
 class _Paper:
     """Reads the rows of a day once and turns them into text."""
 
-    def __init__(self, day: WorkDay, now: datetime.datetime, records: Sequence[PrivateRecord] | None) -> None:
+    def __init__(self, day: WorkDay, now: datetime.datetime, records: LookedAt | None) -> None:
         self._day, self._now = day, now
         self._site = day.stand.site
         self._records = records
@@ -219,7 +219,7 @@ class _Paper:
 
     # --- Roster ------------------------------------------------------------------------------------------------------
     def _roster(self) -> Document:
-        contacts = {record.member_id: record for record in self._records or ()}
+        contacts = {each.member_id: (each.emergency_name, each.emergency_phone) for each in self._records or ()}
         said = (
             gettext(
                 "With emergency contacts, for this day only. Keep this page out of sight, give it to nobody, and "
@@ -239,8 +239,8 @@ class _Paper:
                     "number": str(number),
                     "name": self._names[sign_up.member_id],
                     "notes": ", ".join(self._notes(sign_up)),
-                    "call": _call(contacts.get(sign_up.member_id)),
-                    "phone": contacts[sign_up.member_id].emergency_phone if sign_up.member_id in contacts else "",
+                    "call": _call(*contacts.get(sign_up.member_id, ("", ""))),
+                    "phone": contacts.get(sign_up.member_id, ("", ""))[1],
                 }
                 for number, sign_up in enumerate(self._sign_ups, 1)
             ],
@@ -391,7 +391,5 @@ class _Paper:
         }
 
 
-def _call(record: PrivateRecord | None) -> str:
-    if record is None or not record.emergency_phone:
-        return gettext("nobody named")
-    return record.emergency_name
+def _call(name: str, phone: str) -> str:
+    return name if phone else gettext("nobody named")

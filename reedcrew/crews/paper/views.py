@@ -11,10 +11,9 @@ from reedcrew.crews.paper.forms import PaperForm
 from reedcrew.crews.paper.sheets import clipboard
 from reedcrew.crews.paper.typeset import Sheet, typeset
 from reedcrew.people.access import GroupRequest, group_page
-from reedcrew.people.models import PrivateRecord
 from reedcrew.people.queries import LedDay
 from reedcrew.people.roles import Deed
-from reedcrew.people.services import look_at_private_of_day
+from reedcrew.people.services import LookedAt, look_at_private_of_day
 from reedcrew.web.errors import refusals_on
 from reedcrew.workdays.models import WorkDay
 from reedcrew.workdays.queries import led_day
@@ -38,13 +37,13 @@ def paper(request: GroupRequest, pk: int) -> HttpResponse:
 
 def _contacts(
     request: GroupRequest, form: PaperForm, led: LedDay, now: datetime.datetime
-) -> list[PrivateRecord] | None:
+) -> LookedAt | None:
     if not form.wants_contacts:
         return None
     return look_at_private_of_day(by=request.member, led_day=led, now=now, why=form.cleaned_data["why"])
 
 
-def _pdf(day: WorkDay, now: datetime.datetime, records: list[PrivateRecord] | None, sheet: Sheet) -> HttpResponse:
+def _pdf(day: WorkDay, now: datetime.datetime, records: LookedAt | None, sheet: Sheet) -> HttpResponse:
     made = typeset(clipboard(day, now, records=records), sheet=sheet, at=now)
     response = HttpResponse(made, content_type="application/pdf")
     response["Content-Disposition"] = f'attachment; filename="clipboard-{day.date:%Y-%m-%d}.pdf"'

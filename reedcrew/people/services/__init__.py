@@ -3,12 +3,13 @@
 from reedcrew.people.services.accounts import account_for
 from reedcrew.people.services.groups import edit_group, found_group
 from reedcrew.people.services.joining import add_child, add_member, join_group, leave
-from reedcrew.people.services.private import look_at_private, look_at_private_of_day, save_private
+from reedcrew.people.services.private import LookedAt, look_at_private, look_at_private_of_day, save_private
 from reedcrew.people.services.profiles import Measures, ProfileAnswers, save_profile
 from reedcrew.people.services.standing import set_standing
 from reedcrew.people.services.wishes import drop_wish, make_wish
 
 __all__ = [
+    "LookedAt",
     "Measures",
     "ProfileAnswers",
     "account_for",

@@ -13,6 +13,9 @@ from reedcrew.web.lengths import length_of
 
 _WHY_LENGTH = length_of(PrivateLook, "why")
 
+# What somebody may read whose look was recorded; other apps name no private record but by this.
+LookedAt = list[PrivateRecord]
+
 
 @transaction.atomic
 def save_private(
@@ -48,7 +51,7 @@ def look_at_private(
     return _look(members=[member], by=by, now=now, why=why, led_day=led_day)[0]
 
 
-def look_at_private_of_day(*, by: Member, led_day: LedDay, now: datetime.datetime, why: str) -> list[PrivateRecord]:
+def look_at_private_of_day(*, by: Member, led_day: LedDay, now: datetime.datetime, why: str) -> LookedAt:
     """Open the emergency contacts and health notes of everyone of a day, in the order of names; a look is recorded for
     each. Organizers may at any time, the day's lead from the day before to the day after.
 
