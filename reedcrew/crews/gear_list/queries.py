@@ -11,7 +11,7 @@ from django.utils.translation import gettext
 from reedcrew.crews.gear.outings import outing_of
 from reedcrew.crews.queries import GearListLine, PlanSheet, plan_sheet
 from reedcrew.stock.models import GearSet, Place, StockLine
-from reedcrew.stock.queries import free_sets, group_counts, standing_bookings
+from reedcrew.stock.queries import free_sets, group_counts, standing_bookings, states_of_group
 from reedcrew.trade.gear.norms import PIECE
 from reedcrew.trade.gear.sources import SOURCES
 from reedcrew.trade.items import Item
@@ -37,6 +37,7 @@ class PackLine:
     number: int
     unit: str
     sets: Sequence[int]
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,6 +121,7 @@ class _Stock:
         for state in sorted(free_sets(group, outing_of(day)), key=lambda state: state.gear_set.pk not in booked):
             line = state.gear_set.line
             self._sets.setdefault((line.item, line.size), []).append(state.gear_set)
+        self._places = {state.gear_set.shelf for state in states_of_group(group)}
         counted = group_counts(group, counted_only=True)
         self._lines: dict[str, list[StockLine]] = {}
         self._left: Counter[int] = Counter()
@@ -127,6 +129,8 @@ class _Stock:
             self._lines.setdefault(stock_line.item, []).append(stock_line)
             places = counted.get(stock_line.pk)
             self._left[stock_line.pk] = places[Place.SHELF] if places else 0
+        notes = Counter(line.note for lines in self._lines.values() for line in lines)
+        self._places |= {note for note, number in notes.items() if number > 1}
 
     def take(self, line: GearListLine, wanted: int) -> Iterator[tuple[str, PackLine]]:
         """Sets first, then counted pieces, by the place where they are kept."""
@@ -146,8 +150,11 @@ class _Stock:
             if number > 0:
                 self._left[stock_line.pk] -= number
                 wanted -= number
-                yield stock_line.note, _packed(line, number, ())
+                # A line has no field for its place; its note is one where other gear is kept there too.
+                note = stock_line.note
+                place = note if note in self._places else ""
+                yield place, _packed(line, number, (), note="" if place else note)
 
 
-def _packed(line: GearListLine, number: int, sets: Sequence[int]) -> PackLine:
-    return PackLine(item=line.item, size=line.size, number=number, unit=line.unit, sets=sets)
+def _packed(line: GearListLine, number: int, sets: Sequence[int], *, note: str = "") -> PackLine:
+    return PackLine(item=line.item, size=line.size, number=number, unit=line.unit, sets=sets, note=note)

@@ -79,7 +79,10 @@ def test_what_to_borrow_or_buy_can_be_copied(client):
 
 def test_the_packing_list_goes_by_the_places_where_things_are_kept():
     day = planned_day()
-    StockLine.objects.filter(item=Item.LIFE_JACKET).update(note="Rack by the door")
+    factories.make_stock(day.group, Item.SPRAYER, 3)
+    factories.make_stock(day.group, Item.SHADE, 3)
+    StockLine.objects.filter(item__in=[Item.LIFE_JACKET, Item.SPRAYER]).update(note="Rack by the door")
+    StockLine.objects.filter(item=Item.SHADE).update(note="folding roof")
     sets = factories.make_sets(day.group, Item.CHEST_WADERS, 1, size="43", shelf="Crate 4")
     factories.make_stock(day.group, Item.BRUSH, 40)
     told_plan(day)
@@ -88,8 +91,12 @@ def test_the_packing_list_goes_by_the_places_where_things_are_kept():
     assert [(line.item, line.number, line.sets) for line in crates["Crate 4"]] == [
         ("chest waders", 1, [sets[0].number])
     ]
-    assert [(line.item, line.size, line.number) for line in crates["Rack by the door"]] == [("life jacket", "adult", 2)]
+    assert [(line.item, line.size, line.number) for line in crates["Rack by the door"]] == [
+        ("life jacket", "adult", 2),
+        ("sprayer", "", 1),
+    ]
     rest = {line.item: line.number for line in crates[""]}
+    assert [line.note for line in crates[""] if line.item == "shade"] == ["folding roof"]  # a note, not a place
     assert rest["chest waders"] == 1  # the second pair is counted, without a label
     assert rest["brush"] == 2  # one station, two brushes: no more than is needed
 
