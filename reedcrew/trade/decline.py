@@ -24,6 +24,7 @@ DAYS_PER_YEAR = 365.25
 YEARS_AHEAD = 20  # farther no line is followed (convention)
 RELATIVE_SE_MIN = 0.01  # a full count misses some stems too (convention); it also bounds the weights
 SEASON_DAYS_MAX = 60  # surveys farther apart in their years compare a spring with an autumn (convention)
+FACTOR_DECIMALS = 3  # of a yearly factor; what they cannot tell from 1 is no decline (convention)
 LOG_MAX = 300.0  # limits that reach so far say nothing and must not overflow
 FACTOR_LOW, FACTOR_HIGH = 0.05, 1.2  # a yearly factor outside deserves a caution (convention)
 
@@ -164,8 +165,8 @@ def decline(
     if surveys[-1].stems <= threshold:
         below = reason("decline.below", on=surveys[-1].on.isoformat(), years=CLEAR_YEARS, **of_threshold)
         return _without_year(Course.BELOW, surveys, line, (below, *reasons), policy)
-    if line.slope >= 0:
-        rising = reason("decline.not_declining", factor=round(line.factor.value, 2))
+    if round(line.factor.value, FACTOR_DECIMALS) >= 1:  # equal surveys leave a slope of some 1e-17 of either sign
+        rising = reason("decline.not_declining", factor=round(line.factor.value, FACTOR_DECIMALS))
         return _without_year(Course.NOT_DECLINING, surveys, line, (rising, *reasons), policy)
     year, earliest, latest = (_year_below(line, surveys[-1].on, threshold, limit) for limit in ("value", "low", "high"))
     return Decline(
@@ -285,7 +286,7 @@ def _line_reasons(surveys: Sequence[SurveyTotal], line: Line) -> tuple[Reason, .
         limits = reason("decline.limits_t" if weighted else "decline.limits_t_unweighted", freedom=freedom)
     else:
         limits = reason("decline.limits_ratio" if weighted else "decline.no_limits")
-    found = [reason("decline.line", count=len(surveys), factor=round(line.factor.value, 3)), limits]
+    found = [reason("decline.line", count=len(surveys), factor=round(line.factor.value, FACTOR_DECIMALS)), limits]
     if not FACTOR_LOW <= line.factor.value <= FACTOR_HIGH:
         found.append(reason("decline.implausible", low=FACTOR_LOW, high=FACTOR_HIGH))
     return tuple(found)

@@ -140,6 +140,17 @@ def test_a_growing_stand_has_no_year():
     assert (found.course, found.year, found.latest) == (Course.NOT_DECLINING, None, None)
 
 
+@pytest.mark.parametrize("stems", [123, 777, 1_000])
+def test_equal_surveys_are_no_decline_whatever_their_errors_and_days(stems):
+    """A slope of −1e-17 is what 777 stems three times leave of floating point numbers, and no decline."""
+    days = [(2024, 7, 1), (2025, 7, 3), (2026, 7, 11)]
+    totals = [
+        SurveyTotal(on=datetime.date(*day), stems=stems, se=se) for day, se in zip(days, (13, 29, 31), strict=True)
+    ]
+    found = of(totals)
+    assert (found.course, found.year) == (Course.NOT_DECLINING, None)
+
+
 def test_a_slow_decline_is_not_within_twenty_years():
     found = of(surveys(1_000, 950, 890, se=0.02))
     assert (found.course, found.year, found.latest) == (Course.DECLINING, None, None)
