@@ -221,12 +221,12 @@ def _joined(shapes: Sequence[Polygon]) -> Polygon | MultiPolygon:
     """The polygons as one shape; those that share an edge, as at the 180th meridian, become one again."""
     if len(shapes) == 1:
         return shapes[0]
-    for number, one in enumerate(shapes):
-        for other in shapes[:number]:
-            shared = one.intersection(other)
-            if shared.area > 0:
-                at = shared.representative_point()
-                _refuse("outline.parts", position=_text((at.x, at.y)))
+    # An index of boxes: only parts that meet are compared, so that hundreds of islands are judged at once.
+    for one, other in shapely.STRtree(shapes).query(shapes, predicate="intersects").T:
+        shared = shapes[one].intersection(shapes[other])
+        if one < other and shared.area > 0:
+            at = shared.representative_point()
+            _refuse("outline.parts", position=_text((at.x, at.y)))
     together = MultiPolygon(shapes)
     return together if together.is_valid else shapely.unary_union(together)
 

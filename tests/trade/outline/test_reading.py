@@ -241,3 +241,15 @@ def test_every_outline_that_is_read_reads_back_as_itself(corners):
     again = read(outline.geojson)
     assert again == outline
     assert outline.area_m2 >= 1
+
+
+def test_of_many_islands_the_two_that_overlap_are_found():
+    def island(west, south):
+        return [[[west + x, south + y] for x, y in ((0, 0), (1e-4, 0), (1e-4, 1e-4), (0, 1e-4), (0, 0))]]
+
+    islands = [island(-76.5 + 2e-4 * east, 44.25 + 2e-4 * north) for east in range(20) for north in range(20)]
+    assert len(read({"type": "MultiPolygon", "coordinates": islands}).parts) == len(islands)
+    again = [*islands, island(-76.5 + 5e-5, 44.25 + 5e-5)]
+    problem = problem_of({"type": "MultiPolygon", "coordinates": again})
+    assert problem.code == "outline.parts"
+    assert problem.values["position"] == "[-76.499925, 44.250075]"
