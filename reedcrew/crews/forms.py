@@ -15,6 +15,7 @@ from reedcrew.stock.queries import trade_stock
 from reedcrew.trade.changes import Change, PeopleChange, StockChange, WaterChange
 from reedcrew.trade.items import Item
 from reedcrew.trade.pins import NEEDS_OTHER, NEEDS_ROLE, NEEDS_ZONE, PinKind
+from reedcrew.trade.plan import Role
 from reedcrew.web.forms import CountField
 from reedcrew.workdays.models import WorkDay
 
@@ -60,6 +61,8 @@ class PinForm(forms.Form):
         ):
             if kind in kinds and not data.get(field) and field not in self.errors:
                 self.add_error(field, ask)
+        if kind == PinKind.ROLE and data.get("role") == Role.SPOTTER and not data.get("zone") and not self.errors:
+            self.add_error("zone", _("Choose the zone that they watch."))
         if kind in NEEDS_OTHER and data.get("other") and data.get("other") == data.get("member"):
             self.add_error("other", _("Choose somebody else: nobody is in a unit with themself."))
         return data

@@ -29,6 +29,7 @@ class PinKind(StrEnum):
 NEEDS_OTHER = frozenset({PinKind.PAIR, PinKind.NOT_PAIR})
 NEEDS_ZONE = frozenset({PinKind.ZONE, PinKind.NOT_ZONE})
 NEEDS_ROLE = frozenset({PinKind.ROLE, PinKind.NOT_ROLE})
+HAS_ZONE = frozenset({Role.SPOTTER, Role.SPADE_CREW})  # roles that are held at a zone; a spotter always has one
 IN_WATER = frozenset({PinKind.PAIR, PinKind.ZONE})
 
 

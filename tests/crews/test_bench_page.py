@@ -106,6 +106,7 @@ def test_a_pin_that_breaks_a_rule_stands_beside_its_field_with_code_and_sentence
         ({"kind": "pair", "other": ""}, "other"),
         ({"kind": "zone"}, "zone"),
         ({"kind": "role"}, "role"),
+        ({"kind": "role", "role": "spotter"}, "zone"),  # of which zone
         ({"kind": "together"}, "kind"),
         ({"kind": "zone", "zone": "9" * 5000}, "zone"),
         ({"member": "x"}, "member"),
@@ -118,6 +119,26 @@ def test_a_pin_that_can_not_be_read_is_asked_back_at_its_field(client, data, fie
     assert page.status_code == 200
     assert field in page.context["pin_form"].errors
     assert not PlanPin.objects.exists()
+
+
+def test_a_zone_is_left_aside_for_a_role_that_has_none(client):
+    """As after carrying a person to a zone and choosing another role by hand."""
+    day = full_day()
+    sign_in(client, day)
+    data = pin_data(day, "role", "Sol Shore", role="sign-in desk", zone=day.zones.get().pk)
+    page = client.post(address("pin", day), data, follow=True).text
+    assert "It is pinned, and the day is planned anew." in page
+    assert PlanPin.objects.get().zone is None
+
+
+def test_each_part_of_the_long_page_is_one_tap_away(client):
+    day = full_day()
+    services.make_plan(day=day, actor=None, now=NOW)
+    sign_in(client, day)
+    page = client.get(address("plan", day)).text
+    for part in ("proposal", "units", "shore", "pins", "what-if", "people", "gear"):
+        assert f'href="#{part}"' in page
+        assert f'id="{part}"' in page
 
 
 def test_trying_a_pin_shows_what_would_change_and_stores_nothing(client):

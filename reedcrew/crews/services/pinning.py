@@ -14,7 +14,7 @@ from reedcrew.people.audit import record
 from reedcrew.people.models import Account, Member
 from reedcrew.stands.models import Zone
 from reedcrew.trade.pairing import pin_refusals
-from reedcrew.trade.pins import NEEDS_OTHER, NEEDS_ROLE, NEEDS_ZONE, PinKind, PinRefusal
+from reedcrew.trade.pins import HAS_ZONE, NEEDS_OTHER, NEEDS_ROLE, NEEDS_ZONE, PinKind, PinRefusal
 from reedcrew.workdays.models import WorkDay
 
 
@@ -64,7 +64,8 @@ def row_of(day: WorkDay, facts: PinFacts, actor: Account, now: datetime.datetime
     """The row of a pin, not stored, with just the fields that its kind needs. Raises NotOfThisDay."""
     here = set(day.sign_ups.expected().values_list("member", flat=True))
     other = facts.other if facts.kind in NEEDS_OTHER else None
-    zone = facts.zone if facts.kind in NEEDS_ZONE or facts.kind is PinKind.ROLE else None
+    at_zone = facts.kind in NEEDS_ZONE or (facts.kind is PinKind.ROLE and facts.role in HAS_ZONE)
+    zone = facts.zone if at_zone else None
     if facts.member.pk not in here or (other is not None and other.pk not in here):
         raise NotOfThisDay
     if zone is not None and not day.zones.filter(pk=zone.pk).exists():

@@ -2,10 +2,8 @@
 
 from reedcrew.trade.day import Day
 from reedcrew.trade.errors import Faults
-from reedcrew.trade.pins import NEEDS_OTHER, NEEDS_ROLE, NEEDS_ZONE, PinKind
+from reedcrew.trade.pins import HAS_ZONE, NEEDS_OTHER, NEEDS_ROLE, NEEDS_ZONE, PinKind
 from reedcrew.trade.plan import Role
-
-HAS_ZONE = (Role.SPOTTER, Role.SPADE_CREW)  # roles that are held at a zone
 
 
 def check_pins(faults: Faults, day: Day) -> None:

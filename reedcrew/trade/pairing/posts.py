@@ -5,9 +5,8 @@ from dataclasses import dataclass
 
 from reedcrew.trade.day import Day
 from reedcrew.trade.pairing.eligibility import Candidate, first_aiders
-from reedcrew.trade.pairing.pin_shapes import HAS_ZONE
 from reedcrew.trade.pairing.zones import open_land, open_water
-from reedcrew.trade.pins import PinKind
+from reedcrew.trade.pins import HAS_ZONE, PinKind
 from reedcrew.trade.plan import Role
 from reedcrew.trade.reasons import Reason, reason
 
