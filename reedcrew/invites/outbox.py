@@ -175,13 +175,12 @@ def _failed(mail: OutgoingMail, error: Exception, now: datetime.datetime) -> Out
 def _answer_of(error: Exception) -> tuple[int, str]:
     """Code and words of a server's answer; 0 and the error's own words where none came."""
     if isinstance(error, smtplib.SMTPRecipientsRefused):
-        answers = list(error.recipients.values())
-    else:
-        answers = [(error.smtp_code, error.smtp_error)] if isinstance(error, smtplib.SMTPResponseException) else []
-    if not answers:
-        return 0, str(error)
-    code, said = answers[0]
-    return code, said.decode("utf-8", "replace") if isinstance(said, bytes) else str(said)
+        code, said = next(iter(error.recipients.values()), (0, b""))
+        return code, said.decode("utf-8", "replace")
+    if isinstance(error, smtplib.SMTPResponseException):
+        told = error.smtp_error
+        return error.smtp_code, told.decode("utf-8", "replace") if isinstance(told, bytes) else str(told)
+    return 0, str(error)
 
 
 def _status(said: str) -> str:

@@ -116,7 +116,7 @@ class _Conversation(SMTP):
             assert self._reader is not None
             await self._reader.readuntil(b"\r\n")
             await handler.reach(Step.TEXT, self)
-            if self.transport is not None:
+            if isinstance(self.transport, asyncio.WriteTransport):
                 self.transport.abort()
             return
         received = len(handler.received)

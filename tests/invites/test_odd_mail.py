@@ -286,4 +286,4 @@ if connection.vendor == "postgresql":
     def _somebody_waits() -> bool:
         with connection.cursor() as cursor:
             cursor.execute("SELECT count(*) FROM pg_stat_activity WHERE wait_event_type = 'Lock'")
-            return cursor.fetchone()[0] > 0
+            return bool(cursor.fetchone()[0])
