@@ -192,7 +192,7 @@ class GaugeBeginsTooEarly(StandsError):
 class GaugeBeginsTooLate(StandsError):
     code = "gauge_begins_too_late"
     field = "since"
-    sentence = _("This gauge has a reading of %(read_on)s. Give that day or an earlier one.")
+    sentence = _("This gauge was read on %(read_on)s, for a level or a survey. Give that day or an earlier one.")
 
 
 class LevelRowUnfit(StandsError):

@@ -138,3 +138,15 @@ def test_a_survey_s_level_needs_a_gauge_on_its_day():
     assert refused.value.field == "gauge_cm"
     make_gauge(stand.site)
     assert services.record_zone(stand=stand, actor=make_account(), now=NOW, **facts).gauge_cm == 20
+
+
+def test_a_gauge_never_begins_after_a_survey_that_read_it():
+    """Conservative: without its gauge the zone would be 40 cm deep again, though the water has risen by 50 cm."""
+    stand = make_stand(make_group())
+    gauge = make_gauge(stand.site, since=datetime.date(2026, 1, 1))
+    zone = make_zone(stand, depth_cm=40, gauge_cm=10, surveyed_on=datetime.date(2026, 7, 1))
+    make_level(gauge, 60)
+    with pytest.raises(GaugeBeginsTooLate):
+        change_gauge(gauge, since=zone.surveyed_on + DAY)
+    assert change_gauge(gauge, since=zone.surveyed_on).since == zone.surveyed_on
+    assert [each.depth.depth_cm for each in depths_today(stand, NOW)] == [90]

@@ -69,8 +69,8 @@ def change_gauge(
     """Mend what was written of a gauge. Where its zero itself was set anew, record another gauge instead.
 
     Raises ChangedMeanwhile, RemovedMeanwhile, GaugeBeginsInFuture; GaugeBeginsTooEarly for a day on which a former
-    gauge was read; GaugeBeginsTooLate for one after its own first reading; LevelImplausible; and ValidationError for a
-    value that the model refuses.
+    gauge was read; GaugeBeginsTooLate for one after its own first reading or survey; LevelImplausible; and
+    ValidationError for a value that the model refuses.
     """
     site = gauge.site
     locked(site)
@@ -81,9 +81,9 @@ def change_gauge(
         former = site.gauges.filter(until__isnull=False).exclude(pk=row.pk).filter(since__lt=gauge.since).first()
         if former is not None and former.until is not None and since <= former.until:
             raise GaugeBeginsTooEarly(name=former.name, first=(former.until + DAY).isoformat())
-        first = row.levels.order_by("read_at").first()
-        if first is not None and (read_on := first.read_at.astimezone(site.zone_info).date()) < since:
-            raise GaugeBeginsTooLate(read_on=read_on.isoformat())
+        first = _first_use(site, gauge)
+        if first is not None and first < since:
+            raise GaugeBeginsTooLate(read_on=first.isoformat())
         with zones_told(_stands(site), now):
             row.full_clean()
             row.save()
@@ -116,6 +116,23 @@ def _last_use(site: Site, gauge: Gauge) -> datetime.date:
         gauged = surveyed.filter(stand__site=site, gauge_cm__isnull=False)
         days.extend(gauged.order_by("-surveyed_on").values_list("surveyed_on", flat=True)[:1])
     return max(days)
+
+
+def _first_use(site: Site, gauge: Gauge) -> datetime.date | None:
+    """The first day on which a gauge was read, for a level or for a survey of a zone; None where it never was.
+
+    A survey left without its gauge would take the zone's depth back to that of the survey, however high the water is.
+    """
+    days = []
+    first = gauge.levels.order_by("read_at").first()
+    if first is not None:
+        days.append(first.read_at.astimezone(site.zone_info).date())
+    for surveyed in (Zone.objects.all(), Survey.objects.standing()):
+        gauged = surveyed.filter(stand__site=site, gauge_cm__isnull=False, surveyed_on__gte=gauge.since)
+        if gauge.until is not None:
+            gauged = gauged.filter(surveyed_on__lte=gauge.until)
+        days.extend(gauged.order_by("surveyed_on").values_list("surveyed_on", flat=True)[:1])
+    return min(days, default=None)
 
 
 def _refuse_implausible(gauge: Gauge) -> None:
