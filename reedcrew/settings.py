@@ -194,7 +194,8 @@ else:
 DEFAULT_FROM_EMAIL = MAIL_FROM
 # The own mail server's name in Authentication-Results (RFC 8601), and the header in which it says where a mail went.
 MAIL_AUTHSERV_IDS = env.list("MAIL_AUTHSERV_IDS", default=[])
-MAIL_DOMAIN_A_MINUTE = env.int("MAIL_DOMAIN_A_MINUTE", default=60)  # mails to one domain; large providers slow down more
+# Mails to one domain; large providers slow down whoever sends more.
+MAIL_DOMAIN_A_MINUTE = env.int("MAIL_DOMAIN_A_MINUTE", default=60)
 MAIL_ENVELOPE_HEADER = env.str("MAIL_ENVELOPE_HEADER", default="Delivered-To")
 SERVER_EMAIL = MAIL_FROM
 MAIL_PAGE = not EMAIL_URL  # without a mail server, every mail is shown on a page of the site

@@ -102,5 +102,6 @@ def time_on_site(day: WorkDay) -> dict[int, datetime.timedelta]:
     stays = Attendance.objects.filter(day=day, struck_at=None, signed_out_at__isnull=False)
     total: dict[int, datetime.timedelta] = {}
     for member, came, left in stays.values_list("member", "signed_in_at", "signed_out_at"):
-        total[member] = total.get(member, datetime.timedelta(0)) + (left - came)
+        if left is not None:
+            total[member] = total.get(member, datetime.timedelta(0)) + (left - came)
     return total

@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 from django.test import Client
 from icalendar import Alarm, Calendar, Event, vCalAddress
+from icalendar.enums import STATUS, TRANSP
 
 from reedcrew.invites import feeds
 from reedcrew.invites.calendar.events import CalendarEvent, PartStat, new_uid
@@ -50,7 +51,10 @@ def _ours() -> float:
                 attendee=Mailbox(address=f"person{number}@example.org", name=f"Person {number}"),
                 partstat=PartStat.ACCEPTED,
                 alarm=True,
-                **TEXTS,
+                summary=TEXTS["summary"],
+                description=TEXTS["description"],
+                location=TEXTS["location"],
+                url=TEXTS["url"],
             )
             request_bytes(event)
 
@@ -84,8 +88,8 @@ def _library() -> float:
                 url=TEXTS["url"],
                 organizer=vCalAddress.new("days@reedcrew.example", cn="Reed group"),
                 attendees=[attendee],
-                status="CONFIRMED",
-                transparency="OPAQUE",
+                status=STATUS.CONFIRMED,
+                transparency=TRANSP.OPAQUE,
             )
             event.add("GEO", (44.251934, -76.502218))
             alarm = Alarm()

@@ -49,8 +49,8 @@ def test_ten_quadrats_are_entered_with_a_thumb_and_become_an_estimate(
     assert Survey.objects.get().quadrats.count() == 10
     page.goto(stand.get_absolute_url())
     # 1774 m² × (48.6 + 13.4) stems/m²; limits by the stratified formula with scipy's t.
-    stems = page.locator("#stems")
-    expect(stems).to_contain_text("109,988")
-    expect(stems).to_contain_text("Quadrats")
-    stems.get_by_text("How the total is computed").click()
-    expect(stems).to_contain_text("Satterthwaite")
+    told = page.locator("#stems")
+    expect(told).to_contain_text("109,988")
+    expect(told).to_contain_text("Quadrats")
+    told.get_by_text("How the total is computed").click()
+    expect(told).to_contain_text("Satterthwaite")

@@ -1,4 +1,4 @@
-"""The ground of the demo group, judged by shapely: stands inside the boundaries, zones inside the stands, no overlap."""
+"""The ground of the demo group, judged by shapely: stands inside boundaries, zones inside stands, no overlap."""
 
 import itertools
 

@@ -1,6 +1,7 @@
 """Gauges: a level counts from one zero, and a gauge that is replaced leaves its levels behind."""
 
 import datetime
+from typing import Any
 
 import pytest
 from django.core.exceptions import ValidationError
@@ -132,7 +133,7 @@ def test_a_gauge_that_reaches_back_to_a_survey_judges_its_levels():
 
 def test_a_survey_s_level_needs_a_gauge_on_its_day():
     stand = make_stand(make_group())
-    facts = {"name": "Edge", "depth_cm": 60, "surveyed_on": TODAY, "gauge_cm": 20}
+    facts: dict[str, Any] = {"name": "Edge", "depth_cm": 60, "surveyed_on": TODAY, "gauge_cm": 20}
     with pytest.raises(NoGaugeThen) as refused:
         services.record_zone(stand=stand, actor=make_account(), now=NOW, **facts)
     assert refused.value.field == "gauge_cm"

@@ -16,8 +16,8 @@ def read(text, unit=LevelUnit.CM):
     return read_level_rows(text, unit=unit, zone_info=TORONTO)
 
 
-def utc(*parts):
-    return datetime.datetime(*parts, tzinfo=datetime.UTC)
+def utc(year, month, day, hour=0, minute=0, second=0):
+    return datetime.datetime(year, month, day, hour, minute, second, tzinfo=datetime.UTC)
 
 
 @pytest.mark.parametrize(

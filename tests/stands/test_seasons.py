@@ -100,7 +100,9 @@ def saturday(stand, at=NOW):
 )
 def test_next_saturday_is_that_of_the_site(moment, day):
     stand = make_stand(make_group())
-    assert saturday(stand, datetime.datetime(*moment, tzinfo=datetime.UTC)).day == datetime.date(*day)
+    year, month, date, hour = moment
+    at = datetime.datetime(year, month, date, hour, tzinfo=datetime.UTC)
+    assert saturday(stand, at).day == datetime.date(*day)
 
 
 def test_yes_needs_the_introduced_reed_an_open_calendar_and_an_open_zone():

@@ -9,13 +9,14 @@ from reedcrew.trade.day import Day, StockLine
 from reedcrew.trade.items import Item
 from reedcrew.trade.pairing import plan_day
 from reedcrew.trade.pins import Pin, PinKind
-from reedcrew.trade.plan import Plan, Remedy
+from reedcrew.trade.plan import NotPlaced, Plan, Remedy, ShoreRole
 from reedcrew.trade.what_if import altered
 from tests.trade.pairing_days import FIRST_AIDER, SPOTTER, ashore, child, day, in_water, sets, wader, zone
 
 
 def remedies_of(plan: Plan, name: str) -> tuple[Remedy, ...]:
-    return next(place.remedies for place in (*plan.shore, *plan.not_placed) if place.volunteer == name)
+    ashore_or_left: tuple[ShoreRole | NotPlaced, ...] = (*plan.shore, *plan.not_placed)
+    return next(place.remedies for place in ashore_or_left if place.volunteer == name)
 
 
 def texts(of_day: Day, name: str) -> list[str]:

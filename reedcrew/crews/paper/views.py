@@ -35,9 +35,7 @@ def paper(request: GroupRequest, pk: int) -> HttpResponse:
     return render(request, "crews/paper/paper.html", {"day": day, "form": form, "near": near})
 
 
-def _contacts(
-    request: GroupRequest, form: PaperForm, led: LedDay, now: datetime.datetime
-) -> LookedAt | None:
+def _contacts(request: GroupRequest, form: PaperForm, led: LedDay, now: datetime.datetime) -> LookedAt | None:
     if not form.wants_contacts:
         return None
     return look_at_private_of_day(by=request.member, led_day=led, now=now, why=form.cleaned_data["why"])

@@ -23,14 +23,14 @@ def units_keep_pins(day: Json, units: Sequence[UnitOf]) -> bool:
         members = [member["id"] for member in unit.members]
         placed.update({member: {"zone": unit.zone, "members": members} for member in members})
     for pin in day.get("pins") or []:
-        unit = placed.get(pin["person"])
+        place = placed.get(pin["person"])
         if pin["kind"] == "role":
-            if unit is not None:
+            if place is not None:
                 return False
         elif pin["kind"] == "not zone":
-            if unit is not None and unit["zone"] == pin["zone"]:
+            if place is not None and place["zone"] == pin["zone"]:
                 return False
-        elif pin["kind"] != "not role" and not _is_kept(pin, unit, None):
+        elif pin["kind"] != "not role" and not _is_kept(pin, place, None):
             return False
     return True
 
