@@ -59,13 +59,13 @@ def check_season(now: datetime.datetime) -> None:
 
 
 def check_places() -> None:
-    """No day has more confirmed people than places, and nobody waits for a place that is free."""
+    """No day has more people than places, and nobody waits to be asked while a place is free."""
     for day in WorkDay.objects.all():
         for place in SignUp.Place:
-            confirmed = day.sign_ups.confirmed().filter(place=place).count()
-            assert confirmed <= day.places(place), (day.date, place)
-            if day.is_open and confirmed < day.places(place):
-                assert not day.sign_ups.waiting().filter(place=place).exists(), (day.date, place)
+            held = day.sign_ups.holding().filter(place=place).count()
+            assert held <= day.places(place), (day.date, place)
+            if day.is_open and held < day.places(place):
+                assert not day.sign_ups.to_ask().filter(place=place).exists(), (day.date, place)
 
 
 def check_guardians() -> None:
