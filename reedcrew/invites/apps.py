@@ -9,6 +9,8 @@ class InvitesConfig(AppConfig):
 
     def ready(self) -> None:
         """Hear of places and days; put the outbox into the menu."""
+        from allauth.account.signals import email_changed
+
         from reedcrew.crews.signals import plan_accepted
         from reedcrew.invites import panels, receivers
         from reedcrew.people.home import register_group_panel, register_home_panel
@@ -26,6 +28,7 @@ class InvitesConfig(AppConfig):
         signals.day_cancelled.connect(receivers.on_day_cancelled)
         signals.day_closed.connect(receivers.on_day_closed)
         plan_accepted.connect(receivers.on_plan_accepted)
+        email_changed.connect(receivers.on_address_changed)
 
         day_pages.register(
             day_pages.DayPage(label=_("Write to the roster"), url_name="invites:write", deed=Deed.POST_DAY, order=40)

@@ -3,6 +3,8 @@
 import datetime
 from typing import Any
 
+from django.utils import timezone
+
 from reedcrew.crews.models import Plan
 from reedcrew.invites import mailings, services
 from reedcrew.people.models import Account
@@ -37,3 +39,8 @@ def on_day_closed(sender: object, *, day: WorkDay, now: datetime.datetime, **sai
 def on_plan_accepted(sender: object, *, plan: Plan, now: datetime.datetime, **said: Any) -> None:
     """What a calendar tells of role and gear follows the plan that people were told."""
     services.tell_day_changed(day=plan.day, now=now)
+
+
+def on_address_changed(sender: object, *, user: Account, **said: Any) -> None:
+    """allauth tells of it without the moment: this is the edge where the clock is read."""
+    services.follow_address(account=user, now=timezone.now())

@@ -21,7 +21,7 @@ from reedcrew.invites.composing import event_of, letter_of, service_mailbox
 from reedcrew.invites.mailbox import bounce_address
 from reedcrew.invites.mime import CalendarMail, new_message_id
 from reedcrew.invites.models import CalendarEntry, OutgoingMail
-from reedcrew.people.models import Account
+from reedcrew.people.models import Account, Member
 from reedcrew.web.wake import wake
 from reedcrew.workdays.models import SignUp, WorkDay
 from reedcrew.workdays.offers import end_of_quiet_hours
@@ -34,6 +34,7 @@ KINDS = {
     Letter.CANCELLED: OutgoingMail.Kind.CANCEL,
     Letter.OFFERED: OutgoingMail.Kind.OFFER,
     Letter.LAPSED: OutgoingMail.Kind.CHANGE,
+    Letter.MOVED: OutgoingMail.Kind.CANCEL,
 }
 
 
@@ -106,6 +107,31 @@ def tell_day_cancelled(*, day: WorkDay, now: datetime.datetime) -> list[Outgoing
 def send_state_again(*, entry: CalendarEntry, now: datetime.datetime) -> OutgoingMail:
     """Tell a calendar that asked how the person stands now; nothing has changed by it."""
     return _tell(_moved_on(entry, Change.RESEND, now), Change.RESEND, now, place=_place(entry))
+
+
+@transaction.atomic
+def follow_address(*, account: Account, now: datetime.datetime) -> list[OutgoingMail]:
+    """After an address changed: the days to come leave the old mailbox and come to the new one, under a new UID.
+
+    Receivers offer buttons only to the mailbox that is invited, so an invitation cannot follow its person. Answers to
+    the old UID change nothing from now on.
+    """
+    entries = list(
+        CalendarEntry.objects.select_for_update(of=("self",))
+        .filter(sign_up__member__in=Member.objects.in_care_of_account(account), cancelled_at=None)
+        .filter(sign_up__in=SignUp.objects.active().coming(now))
+        .exclude(address__iexact=account.email)
+        .select_related("sign_up__member", "sign_up__day__stand__site__group")
+        .order_by("pk")
+    )
+    mails = []
+    for entry in entries:
+        mails.append(_cancel(entry, Change.MOVED, now))
+        entry.uid, entry.address = new_uid(domain=service_mailbox("").domain), account.email
+        entry.sequence, entry.cancelled_at, entry.first_message_id = 0, None, ""
+        entry.reply_sequence = entry.reply_dtstamp = None
+        mails.append(_tell(entry, Change.RESEND, now, place=_place(entry)))
+    return mails
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------

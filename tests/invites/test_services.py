@@ -354,3 +354,24 @@ def test_one_domain_gets_so_many_mails_a_minute_and_another_does_not_wait(day, g
         outbox.deliver(mail_pk=pk, now=NOW)
     assert outbox.due_mails(NOW + MINUTE / 2) == []
     assert len(outbox.due_mails(NOW + MINUTE)) == 1
+
+
+def test_a_changed_address_takes_the_days_to_come_along_under_a_new_uid(day, group):
+    """19: CANCEL to the old address, REQUEST with a new UID to the new one; the place stays, an old answer is lost."""
+    member = factories.make_member(group)
+    kept = sign_up(day, member)
+    old = CalendarEntry.objects.get(sign_up=kept)
+    account = member.account
+    before, account.email = account.email, "moved@example.org"
+    account.save()
+    for _i in range(2):
+        services.follow_address(account=account, now=NOW + MINUTE)
+    cancel, request = kept.mails.order_by("pk")[1:]
+    assert (cancel.to_address, request.to_address) == (before, "moved@example.org")
+    assert f"UID:{old.uid}".encode() in calendar_of(cancel).replace(b"\r\n ", b"")
+    assert itip_faults(calendar_of(cancel), "CANCEL") == []
+    assert itip_faults(calendar_of(request), "REQUEST") == []
+    new = CalendarEntry.objects.get(sign_up=kept)
+    assert (new.uid != old.uid, new.sequence, new.cancelled_at) == (True, 0, None)
+    kept.refresh_from_db()
+    assert kept.state == "confirmed"

@@ -25,6 +25,7 @@ class Letter(StrEnum):
     CANCELLED = "cancelled"
     OFFERED = "offered"
     LAPSED = "lapsed"
+    MOVED = "moved"
     CONFIRM = "confirm"  # a plain mail: is the place really given up?
     TOO_LATE = "too_late"  # a plain mail
     REMINDER = "reminder"  # a plain mail
@@ -48,6 +49,7 @@ class Change(StrEnum):
     RESEND = "resend"  # unchanged, at the person's wish
     WITHDRAWN = "withdrawn"  # the person's place was given up or taken away
     CANCELLED = "cancelled"  # the day is called off
+    MOVED = "moved"  # the person's address changed: the old mailbox is told no more
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +88,7 @@ CONSEQUENCES: Mapping[Change, Consequence] = MappingProxyType(
         Change.RESEND: _request(Letter.INVITED, raises=False),
         Change.WITHDRAWN: _cancel(Letter.WITHDRAWN),
         Change.CANCELLED: _cancel(Letter.CANCELLED),
+        Change.MOVED: _cancel(Letter.MOVED),
     }
 )
 
