@@ -217,9 +217,10 @@ def dew_point_c(temp_c: float, rh_percent: float) -> float | None:
     Raises UnusableInput for a temperature outside ±60 °C or a humidity outside 0 to 100 %.
     """
     _check(temp_c=(temp_c, TEMP_C_MIN, TEMP_C_MAX, "°C"), rh_percent=(rh_percent, 0, 100, "%"))
-    if rh_percent <= 0:
+    share = rh_percent / 100
+    if share <= 0:  # also of a humidity too small for a hundredth of it to be told from 0
         return None
-    inverse_k = 1 / (temp_c + ZERO_C_K) - math.log(rh_percent / 100) / VAPOUR_K
+    inverse_k = 1 / (temp_c + ZERO_C_K) - math.log(share) / VAPOUR_K
     dew_c = min(temp_c, 1 / inverse_k - ZERO_C_K)
     return dew_c if dew_c >= TEMP_C_MIN else None
 
