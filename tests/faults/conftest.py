@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 from celery import Celery
+from django.db import connection
 
 from tests.faults.smtp import FaultyMailServer, faulty_mail_server
 from tests.worker import live_broker
@@ -14,6 +15,14 @@ if TYPE_CHECKING:
     from tests.faults.scenes import Counted  # knows models: not before Django is set up
 
 COUNTED = "counted"
+
+
+@pytest.fixture(autouse=True)
+def own_pool(transactional_db: None) -> None:
+    """A pool of connections without what threads of earlier tests took and did not give back."""
+    if connection.vendor == "postgresql":
+        connection.close()
+        connection.close_pool()  # type: ignore[attr-defined]  # of the backend for PostgreSQL
 
 
 @pytest.fixture
