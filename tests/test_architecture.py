@@ -149,6 +149,25 @@ def test_every_task_that_beat_sends_is_registered() -> None:
     assert {name: entry["task"] for name, entry in app.conf.beat_schedule.items() if entry["task"] not in known} == {}
 
 
+# --- locks ---------------------------------------------------------------------------------------------------------
+
+
+def test_every_lock_of_a_row_lets_others_refer_to_it() -> None:
+    """PostgreSQL holds a key lock on each row that a new row refers to, which FOR UPDATE waits for and so may deadlock.
+
+    FOR NO KEY UPDATE does not: https://www.postgresql.org/docs/current/explicit-locking.html, "Row-Level Locks".
+    """
+    found = [
+        f"{path.relative_to(ROOT)}:{node.lineno}"
+        for path in sources("reedcrew")
+        for node in ast.walk(ast.parse(path.read_text()))
+        if isinstance(node, ast.Call)
+        and getattr(node.func, "attr", "") == "select_for_update"
+        and "no_key" not in {keyword.arg for keyword in node.keywords}
+    ]
+    assert found == []
+
+
 # --- files ---------------------------------------------------------------------------------------------------------
 
 

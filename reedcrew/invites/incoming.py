@@ -167,7 +167,7 @@ def _held_entry(uid: str) -> CalendarEntry | None:
         return None
     WorkDay.objects.held(day_pk)
     return (
-        CalendarEntry.objects.select_for_update(of=("self",))
+        CalendarEntry.objects.select_for_update(no_key=True, of=("self",))
         .select_related(
             "sign_up__member__account", "sign_up__member__guardian__account", "sign_up__day__stand__site__group"
         )

@@ -148,7 +148,7 @@ def due_mails(now: datetime.datetime) -> list[int]:
 @transaction.atomic
 def send_again(*, mail: OutgoingMail, actor: Account, now: datetime.datetime) -> OutgoingMail:
     """Put a refused mail back, for instance after the receiver mended the mailbox. Raises MailNotRefused."""
-    mail = OutgoingMail.objects.select_for_update(of=("self",)).select_related("group").get(pk=mail.pk)
+    mail = OutgoingMail.objects.select_for_update(no_key=True, of=("self",)).select_related("group").get(pk=mail.pk)
     if mail.state != OutgoingMail.State.REFUSED:
         raise MailNotRefused(state=mail.get_state_display())
     mail.state, mail.tries, mail.next_try_at = OutgoingMail.State.WAITING, 0, now

@@ -117,7 +117,7 @@ def follow_address(*, account: Account, now: datetime.datetime) -> list[Outgoing
     the old UID change nothing from now on.
     """
     entries = list(
-        CalendarEntry.objects.select_for_update(of=("self",))
+        CalendarEntry.objects.select_for_update(no_key=True, of=("self",))
         .filter(sign_up__member__in=Member.objects.in_care_of_account(account), cancelled_at=None)
         .filter(sign_up__in=SignUp.objects.active().coming(now))
         .exclude(address__iexact=account.email)

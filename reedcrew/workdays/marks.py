@@ -39,7 +39,7 @@ def mark_day(*, day: WorkDay, code: DayMark.Code, reasons: Sequence[Reason], now
 @transaction.atomic
 def see_mark(*, mark: DayMark, actor: Account, now: datetime.datetime) -> DayMark:
     """Keep who has looked at a mark and when; a second press keeps the first. What comes later makes a new mark."""
-    row = DayMark.objects.select_for_update(of=("self",)).with_day().get(pk=mark.pk)
+    row = DayMark.objects.select_for_update(no_key=True, of=("self",)).with_day().get(pk=mark.pk)
     if row.seen_at is None:
         row.seen_at, row.seen_by = now, actor
         row.save(update_fields=["seen_at", "seen_by"])

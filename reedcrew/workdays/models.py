@@ -43,7 +43,7 @@ class WorkDayQuerySet(models.QuerySet["WorkDay"]):
 
     def held(self, pk: int) -> "WorkDay":
         """The day as it is now, its row held until the transaction ends: all about it is judged one by one."""
-        return self.select_for_update(of=("self",)).with_stand().get(pk=pk)
+        return self.select_for_update(no_key=True, of=("self",)).with_stand().get(pk=pk)
 
     def with_counts(self) -> Self:
         """Adds ``water_count``, ``land_count`` and ``waiting_count`` from the sign-ups."""

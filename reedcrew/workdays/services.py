@@ -64,7 +64,7 @@ def post_day(
     Raises StandProtected, OutsideWindow, ClosedByAuthority, EndNotAfterStart, DayTooLong, DayInPast,
     ZonesOfAnotherStand, NoPlaces, or PostedOtherwise for a form that says something else the second time.
     """
-    stand = Stand.objects.select_for_update(of=("self",)).select_related("site__group").get(pk=stand.pk)
+    stand = Stand.objects.select_for_update(no_key=True, of=("self",)).select_related("site__group").get(pk=stand.pk)
     submission = submission or uuid.uuid4()
     if posted := WorkDay.objects.of_group(stand.site.group).filter(submission=submission).first():
         _ask_same(posted, stand, facts)

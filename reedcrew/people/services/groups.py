@@ -25,7 +25,7 @@ def found_group(
     Its short name in addresses is made from its name and never changes. Somebody who is the organizer of a group of
     this name already gets that one, so that a double click makes one group.
     """
-    Account.objects.select_for_update().get(pk=actor.pk)
+    Account.objects.select_for_update(no_key=True).get(pk=actor.pk)
     mine = Member.objects.current().of_account(actor).filter(role=Role.ORGANIZER, group__name__iexact=name)
     if founded := mine.select_related("group").order_by("pk").first():
         return founded

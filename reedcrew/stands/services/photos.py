@@ -29,7 +29,7 @@ def add_photos(
 
     Raises TooManyPhotos.
     """
-    IdentificationCheck.objects.select_for_update().get(pk=check.pk)
+    IdentificationCheck.objects.select_for_update(no_key=True).get(pk=check.pk)
     return keep_photos(check=check, photos=photos, keep_position=keep_position, actor=actor, now=now)
 
 
@@ -69,7 +69,7 @@ def keep_photos(
 def remove_photo(*, photo: CheckPhoto, actor: Account, now: datetime.datetime) -> bool:
     """Remove a photo and, once that is certain, its files. False when it was gone already."""
     row = (
-        CheckPhoto.objects.select_for_update(of=("self",))
+        CheckPhoto.objects.select_for_update(no_key=True, of=("self",))
         .select_related("check_of__stand__site__group")
         .filter(pk=photo.pk)
         .first()

@@ -14,7 +14,7 @@ Named = TypeVar("Named", Site, Stand, Zone)
 
 def locked(row: Row) -> Row:
     """The row as it is now, locked until the transaction ends. Raises RemovedMeanwhile when it is gone."""
-    found = type(row)._default_manager.select_for_update().filter(pk=row.pk).first()
+    found = type(row)._default_manager.select_for_update(no_key=True).filter(pk=row.pk).first()
     if found is None:
         raise RemovedMeanwhile(name=str(row))
     return found

@@ -187,7 +187,7 @@ def strike_survey(*, survey: Survey, reason: str, actor: Account, now: datetime.
     stand = survey.stand
     locked(stand.site)
     locked(stand)
-    row = Survey.objects.select_for_update().get(pk=survey.pk)
+    row = Survey.objects.select_for_update(no_key=True).get(pk=survey.pk)
     if row.struck_at is not None:
         raise SurveyStruckAlready
     row.struck_at, row.struck_by, row.struck_reason = now, actor, reason
