@@ -1,4 +1,4 @@
-"""Sentences about which reed a stand is; ``trade.reasons.SENTENCES`` takes them up and is the one table to read."""
+"""Sentences about which reed a stand is."""
 
 from collections.abc import Mapping
 from types import MappingProxyType

@@ -1,0 +1,57 @@
+"""Why a rule answered as it did: a code for machines, the deciding values, a sentence for people."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from reedcrew.trade.reasons.gear import GEAR_SENTENCES
+from reedcrew.trade.reasons.identification import IDENTIFICATION_SENTENCES
+from reedcrew.trade.reasons.plan import PLAN_SENTENCES
+from reedcrew.trade.reasons.site import SITE_SENTENCES
+from reedcrew.trade.reasons.stand import STAND_SENTENCES
+from reedcrew.trade.reasons.water import WATER_SENTENCES
+
+Value = str | int | float
+
+# One sentence a code, in English, with named places for the values. Pages translate it before they fill it in;
+# see ``web.templatetags``. Grouped in this folder by subject, and there by the module that gives the code.
+SENTENCES: Mapping[str, str] = MappingProxyType(
+    {
+        **PLAN_SENTENCES,
+        **WATER_SENTENCES,
+        **SITE_SENTENCES,
+        **STAND_SENTENCES,
+        **IDENTIFICATION_SENTENCES,
+        **GEAR_SENTENCES,
+    }
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reason:
+    """One reason of a result.
+
+    ``code`` is a key of SENTENCES; ``values`` fill the sentence's named places. Raises KeyError at once for an unknown
+    code or a missing value, so that no reason without words can leave a rule.
+    """
+
+    code: str
+    values: Mapping[str, Value] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        SENTENCES[self.code].format(**self.values)
+
+    @property
+    def sentence(self) -> str:
+        """The sentence with its places still open, for translating it before it is filled in."""
+        return SENTENCES[self.code]
+
+    @property
+    def text(self) -> str:
+        """The sentence in English, filled in."""
+        return SENTENCES[self.code].format(**self.values)
+
+
+def reason(code: str, **values: Value) -> Reason:
+    """Short form of Reason for the rules that give many."""
+    return Reason(code=code, values=values)
