@@ -24,6 +24,7 @@ DAYS_PER_YEAR = 365.25
 YEARS_AHEAD = 20  # farther no line is followed (convention)
 RELATIVE_SE_MIN = 0.01  # a full count misses some stems too (convention); it also bounds the weights
 SEASON_DAYS_MAX = 60  # surveys farther apart in their years compare a spring with an autumn (convention)
+APART_DAYS_MIN = 90  # surveys closer than that, as of one winter, show one season and tell no yearly pace (convention)
 FACTOR_DECIMALS = 3  # of a yearly factor; what they cannot tell from 1 is no decline (convention)
 LOG_MAX = 300.0  # limits that reach so far say nothing and must not overflow
 FACTOR_LOW, FACTOR_HIGH = 0.05, 1.2  # a yearly factor outside deserves a caution (convention)
@@ -204,10 +205,12 @@ def years_between(first: datetime.date, then: datetime.date) -> float:
 
 
 def _yearly(totals: Sequence[SurveyTotal], first_cut_year: int | None) -> list[SurveyTotal]:
-    """The first survey of each year, and of the years up to the first cut the last such."""
+    """The first survey of each year that shows another season, and of the years up to the first cut the last such."""
     firsts: dict[int, SurveyTotal] = {}
     for each in sorted(totals, key=lambda total: total.on):
-        firsts.setdefault(each.on.year, each)
+        before_it = firsts.get(each.on.year - 1)
+        if before_it is None or (each.on - before_it.on).days >= APART_DAYS_MIN:
+            firsts.setdefault(each.on.year, each)
     before = [year for year in firsts if first_cut_year is not None and year <= first_cut_year]
     return [total for year, total in firsts.items() if not before or year >= before[-1]]
 

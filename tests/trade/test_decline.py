@@ -164,6 +164,13 @@ def test_scattered_surveys_do_not_rule_out_that_nothing_declines():
     assert "decline.may_not" in codes(found)
 
 
+def test_two_surveys_of_one_winter_are_one_season():
+    first, then = datetime.date(2020, 12, 31), datetime.date(2021, 1, 1)
+    found = of([SurveyTotal(on=first, stems=5_000), SurveyTotal(on=then, stems=10_000)])
+    assert (found.course, [each.on for each in found.surveys]) == (Course.TOO_FEW, [first])
+    assert "decline.one_a_year" in codes(found)
+
+
 def test_a_stand_at_its_threshold_needs_no_forecast():
     found = of(surveys(10_000, 900, 60, se=0.1))
     assert (found.course, found.year) == (Course.BELOW, None)

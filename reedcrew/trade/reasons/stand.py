@@ -169,7 +169,7 @@ STAND_SENTENCES: Mapping[str, str] = MappingProxyType(
         ),
         "decline.one_a_year": (
             "Left out: {left_out}. Of each year the first survey counts, before that year's cutting, and before the "
-            "first cut only the last."
+            "first cut only the last; surveys of one winter show one season."
         ),
         "decline.zero_left_out": "A year without a stem between others is left out of the line.",
         "decline.seasons": (
