@@ -101,16 +101,23 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     """On PostgreSQL leave out what the run on SQLite has already shown and no database changes."""
     if not ON_POSTGRES:
         return
-    again = [item for item in items if not (item.get_closest_marker("once") or _no_matter_of_the_database(item.path))]
+    again = [item for item in items if _has_rows(item) and not _looks_the_same(item)]
     config.hook.pytest_deselected(items=[item for item in items if item not in again])
     items[:] = again
 
 
-def _no_matter_of_the_database(path: Path) -> bool:
-    """Rules without rows, the demo's dates and ground, and pages in a browser but for the one that runs a season."""
-    if path.name in {"test_season_loop.py", "test_season.py", "test_migrations.py"}:
-        return False
-    return path.parent == HERE or any(path.is_relative_to(HERE / folder) for folder in ("trade", "demo", "browser"))
+def _has_rows(item: pytest.Item) -> bool:
+    """Whether a test writes or reads rows: it asks for a database by its mark or by a fixture."""
+    fixtures = {"db", "transactional_db", "live_server"}
+    return item.get_closest_marker("django_db") is not None or not fixtures.isdisjoint(item.fixturenames)  # type: ignore[attr-defined]
+
+
+def _looks_the_same(item: pytest.Item) -> bool:
+    """The demo's dates and ground, and pages in a browser but for the one that runs a season."""
+    if item.get_closest_marker("once"):
+        return True
+    shown = any(item.path.is_relative_to(HERE / folder) for folder in ("demo", "browser"))
+    return shown and item.path.name not in {"test_season_loop.py", "test_season.py"}
 
 
 @pytest.hookimpl(tryfirst=True)

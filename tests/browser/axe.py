@@ -1,6 +1,6 @@
 """What no page may have in any width or scheme: faults that axe finds, and content wider than the screen."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
 from typing import Any, Literal
 
 from axe_playwright_python.sync_playwright import Axe, AxeResults
@@ -11,26 +11,28 @@ PHONE: ViewportSize = {"width": 360, "height": 740}  # the smallest screen that 
 
 SCRIPT = Axe().axe_script
 RUN = "rules => axe.run(rules).then(results => ({violations: results.violations}))"  # the rest is large
-# The colours are looked at in both schemes; all else is the same in them.
-RULES: Mapping[Literal["light", "dark"], dict[str, Any]] = {
-    "light": {"resultTypes": ["violations"]},
-    "dark": {"resultTypes": ["violations"], "runOnly": {"type": "tag", "values": ["cat.color"]}},
-}
+ALL: dict[str, Any] = {"resultTypes": ["violations"], "preload": False}  # nothing of a page stands on another server
+COLOURS: dict[str, Any] = {**ALL, "runOnly": {"type": "tag", "values": ["cat.color"]}}
+# What the width changes is looked at in both; colours are the same in both widths, and all else in both schemes.
+LOOKS: Sequence[tuple[ViewportSize, Literal["light", "dark"], dict[str, Any]]] = (
+    (DESKTOP, "light", ALL),
+    (PHONE, "dark", COLOURS),
+    (PHONE, "light", ALL),
+)
 
 
 def faults_of(page: Page) -> Iterator[str]:
     """What is wrong with the page as it stands, in sentences; it is left as it was found, in light."""
     page.evaluate(SCRIPT)
     shown = page.viewport_size or PHONE
-    for screen in (DESKTOP, PHONE):
+    for screen, scheme, rules in LOOKS:
         page.set_viewport_size(screen)
+        # Without the fading of colours, half of which axe would see after the switch.
+        page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
         wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
         if wide > 0:
             yield f"{page.url} is {wide} px wider than a screen of {screen['width']} px"
-        for scheme in ("dark", "light"):
-            # Without the fading of colours, half of which axe would see after the switch.
-            page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
-            results = AxeResults(page.evaluate(RUN, RULES[scheme]))
-            if results.violations_count:
-                yield f"{page.url} in {scheme} at {screen['width']} px: {results.generate_report()}"
+        results = AxeResults(page.evaluate(RUN, rules))
+        if results.violations_count:
+            yield f"{page.url} in {scheme} at {screen['width']} px: {results.generate_report()}"
     page.set_viewport_size(shown)
