@@ -1,70 +1,20 @@
-"""Forms of the fieldbook, short enough for wet hands. A form carries the id of its entry: two presses are one."""
+"""Forms of stems and loads, and of what is struck out."""
 
-import uuid
 from collections.abc import Sequence
 from typing import Any
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
+from reedcrew.fieldbook.forms.entry import EntryForm
 from reedcrew.fieldbook.models import LOAD_COUNT_MAX, Attendance, Load, Tally
-from reedcrew.fieldbook.queries import PersonOfDay, Where
-from reedcrew.people.models import Member, PrivateLook
 from reedcrew.stands.models import Zone
 from reedcrew.trade import effort
 from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.errors import UnusableInput
-from reedcrew.web.forms import CountField, SiteTimeField
+from reedcrew.web.forms import CountField
 from reedcrew.web.lengths import length_of
-from reedcrew.workdays.models import SignUp, WorkDay
-
-
-class EntryForm(forms.Form):
-    """Carries the id that the entry will have."""
-
-    entry_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4, required=False)
-
-
-class FindForm(forms.Form):
-    """Which people of the day the sign-in page shows. Empty is everybody, and so is what cannot be read."""
-
-    name = forms.CharField(label=_("Find by name"), required=False, widget=forms.TextInput(attrs={"type": "search"}))
-    where = forms.ChoiceField(label=_("Where"), required=False, choices=[("", _("everybody")), *Where.choices])
-
-    def among(self, people: Sequence[PersonOfDay]) -> list[PersonOfDay]:
-        """The people who fit."""
-        self.full_clean()
-        name, where = (self.cleaned_data.get(field, "") for field in ("name", "where"))
-        return [
-            person for person in people if name.casefold() in person.name.casefold() and where in {"", person.where}
-        ]
-
-
-class StayForm(forms.Form):
-    """When somebody came or left: now, unless another time is given."""
-
-    at = SiteTimeField(label=_("Time"), required=False, help_text=_("Empty means now."))
-    in_water = forms.BooleanField(required=False)
-
-    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["at"].zone = day.zone_info  # type: ignore[attr-defined]  # SiteTimeField
-
-
-class WalkUpForm(forms.Form):
-    """Somebody of the group who came without having signed up."""
-
-    member = forms.ModelChoiceField(label=_("Who came?"), queryset=Member.objects.none())
-    place = forms.ChoiceField(label=_("Where will they work?"), choices=SignUp.Place.choices, widget=forms.RadioSelect)
-
-    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["member"].queryset = (  # type: ignore[attr-defined]  # ModelChoiceField
-            Member.objects.current()
-            .filter(group=day.group)
-            .exclude(pk__in=day.sign_ups.active().values("member"))
-            .with_profile()
-        )
+from reedcrew.workdays.models import WorkDay
 
 
 class TallyForm(EntryForm):
@@ -131,14 +81,6 @@ class LoadForm(EntryForm):
         if cleaned.get("kind") == Load.Kind.PILE and cleaned.get("seed_heads"):
             self.add_error("kind", _("Material with seed heads goes into bags: seed would blow from a pile."))
         return cleaned
-
-
-class LookForm(forms.Form):
-    why = forms.CharField(
-        label=_("Why do you open them?"),
-        max_length=length_of(PrivateLook, "why"),
-        help_text=_("Each person sees on their own page who looked, when and why."),
-    )
 
 
 class StrikeForm(forms.Form):
