@@ -1,0 +1,29 @@
+"""Sentences of the briefing; ``trade.reasons.SENTENCES`` takes them up and is the one table to read."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+BRIEFING_SENTENCES: Mapping[str, str] = MappingProxyType(
+    {
+        "briefing.pairs": "Nobody is in water alone. Stay where your partner can reach you; come out together.",
+        "briefing.jacket": "The life jacket is on and closed before the first step, and stays on until dry ground.",
+        "briefing.come_out": "Cold, tired or unsure: come out. Nobody needs a reason to stay ashore.",
+        "briefing.all_out": "Three blasts of a whistle: everybody out of the water at once, in pairs, and be counted.",
+        "briefing.stop": "One long blast: stop, blades down, look at the spotter.",
+        "briefing.well": (
+            "A hand laid on the head: I am well. Both arms waved over the head: help. If the crew uses other signals, "
+            "agree on those now and show them."
+        ),
+        "briefing.count": "You are counted when you go in, while you are in and when you come out: answer at once.",
+        "briefing.covered": "Blades are covered until gloves and eye protection are on, and whenever they are carried.",
+        "briefing.reach": "Keep two arm's lengths and a blade away from everyone, and tell before you pass behind.",
+        "briefing.cut_away": "Cut away from your body and your partner. Under 18: no blade in the hand.",
+        "briefing.stubs": "Old stubs cut through skin and thin waders: firm soles everywhere, never bare feet.",
+        "briefing.thunder": "Thunder heard or lightning seen: out of the water and off the shore, into a car or house.",
+        "briefing.wait": "Back only {minutes} minutes after the last thunder.",
+        "briefing.drink": "Drink before you are thirsty. Lake and stream water is not drunk.",
+        "briefing.hazards_unknown": "No hazards of this site are written down: look at the ground and the bed first.",
+        "briefing.no_first_aider": "No first-aider is named: without one nobody goes into water.",
+        "briefing.no_spotter": "No spotter is named: without one nobody goes into water.",
+    }
+)
