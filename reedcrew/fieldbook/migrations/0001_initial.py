@@ -337,10 +337,12 @@ class Migration(migrations.Migration):
                     ),
                 ),
                 ("data", models.JSONField(default=dict)),
+                ("private", reedcrew.people.fields.EncryptedTextField(blank=True)),
                 ("phone_at", models.DateTimeField(blank=True, null=True)),
                 ("offset_s", models.IntegerField(default=0)),
                 ("at", models.DateTimeField()),
                 ("received_at", models.DateTimeField()),
+                ("final", models.BooleanField(default=False)),
                 (
                     "outcome",
                     models.CharField(

@@ -5,6 +5,7 @@ from typing import ClassVar
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from reedcrew.people.fields import EncryptedTextField
 from reedcrew.people.models import Account, Member
 from reedcrew.workdays.models import WorkDay
 
@@ -70,11 +71,13 @@ class Submission(models.Model):
     author = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
     kind = models.CharField(max_length=14, choices=Kind.choices)
     data = models.JSONField(default=dict)
+    private = EncryptedTextField(blank=True)  # the data as JSON where it is private; ``data`` is empty then
     phone_at = models.DateTimeField(null=True, blank=True)  # None where the phone's word was no time
     offset_s = models.IntegerField(default=0)
     at = models.DateTimeField()
     received_at = models.DateTimeField()
     member = models.ForeignKey(Member, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    final = models.BooleanField(default=False)  # refused on arrival, whatever arrives later
     outcome = models.CharField(max_length=8, choices=Outcome.choices, default=Outcome.TAKEN)
     code = models.CharField(max_length=40, blank=True)  # of the sentence that says why
     values = models.JSONField(default=dict, blank=True)  # what the sentence names
