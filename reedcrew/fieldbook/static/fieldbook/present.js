@@ -1,0 +1,165 @@
+/* How the day stands: what the server last said, and on top of it what waits on this phone. Pure: no clock, no store. */
+
+import { WAITING } from "./store.js";
+
+/** The key of a member in the list of people. */
+export function keyOfMember(member) {
+  return `m${member}`;
+}
+
+function personOf(row) {
+  return {
+    key: keyOfMember(row.member),
+    member: row.member,
+    name: row.name,
+    adult: row.adult === true, // not known is a minor
+    guardian: row.guardian,
+    confirmed: row.place_state !== "waiting",
+    plannedInWater: row.in_water === true,
+    unit: row.unit ?? null,
+    zone: row.zone ?? null,
+    task: row.task ?? "",
+    gear: row.gear ?? "",
+    ...{ absent: false, heard: false, here: null, past: [], water: null, waits: false },
+  };
+}
+
+class Folding {
+  constructor(data) {
+    this.people = new Map(data.roster.map((row) => [keyOfMember(row.member), personOf(row)]));
+    this.checks = [];
+    this.tallies = [];
+    this.loads = [];
+    this.incidents = [];
+    this.waterSince = null;
+  }
+
+  person(member) {
+    return this.people.get(keyOfMember(member));
+  }
+
+  inWater() {
+    return [...this.people.values()].filter((person) => person.water);
+  }
+
+  walkUp(id, name, adult, guardian, at, waits) {
+    this.people.set(id, {
+      ...personOf({ member: null, name, adult, guardian }),
+      key: id,
+      here: { id, since: at, inWater: false },
+      waits,
+    });
+  }
+
+  goIn(members, at, zone, unit, waits) {
+    if (this.inWater().length === 0) {
+      this.waterSince = at;
+    }
+    for (const person of members.map((member) => this.person(member)).filter(Boolean)) {
+      person.water ??= { since: at, zone, unit };
+      person.waits ||= waits;
+    }
+  }
+
+  comeOut(members) {
+    for (const person of members.map((member) => this.person(member)).filter(Boolean)) {
+      person.water = null;
+    }
+  }
+
+  signOut(stay, at) {
+    for (const person of this.people.values()) {
+      if (person.here?.id === stay) {
+        person.past.push({ ...person.here, until: at });
+        person.here = null;
+        person.waits = true;
+      }
+    }
+  }
+
+  strike(entry) {
+    for (const person of [...this.people.values()]) {
+      if (person.here?.id === entry) {
+        person.here = null;
+        person.waits = true;
+      }
+      person.past = person.past.filter((stay) => stay.id !== entry);
+      if (person.key === entry && !person.here) {
+        this.people.delete(person.key);
+      }
+    }
+    for (const line of [...this.tallies, ...this.loads, ...this.incidents]) {
+      line.struck ||= line.id === entry;
+    }
+  }
+}
+
+/** What each kind of entry does to the day. */
+const KINDS = {
+  sign_in(day, { id, at, data }) {
+    const person = day.person(data.member);
+    if (person && !person.here) {
+      Object.assign(person, { here: { id, since: at, inWater: data.in_water }, absent: false, waits: true });
+    }
+  },
+  sign_out: (day, { at, data }) => day.signOut(data.stay, at),
+  walk_up: (day, { id, at, data }) => day.walkUp(id, data.name, data.adult, data.guardian ?? null, at, true),
+  absent(day, { data }) {
+    const person = day.person(data.member);
+    if (person && !person.here && person.past.length === 0) {
+      Object.assign(person, { absent: true, waits: true });
+    }
+  },
+  briefing_heard(day, { data }) {
+    for (const person of data.members.map((member) => day.person(member)).filter(Boolean)) {
+      person.heard = true;
+    }
+  },
+  water_in: (day, { at, data }) => day.goIn(data.members, at, data.zone, data.unit, true),
+  water_out: (day, { data }) => day.comeOut(data.members),
+  all_out(day, { at, data }) {
+    day.checks.push({ at, seen: data.count, expected: data.expected, allOut: true });
+  },
+  head_check: (day, { at, data }) => day.checks.push({ at, seen: data.seen, expected: data.expected, allOut: false }),
+  tally: (day, { id, at, data }) => day.tallies.push({ id, at, ...data, struck: false, waits: true }),
+  load: (day, { id, at, data }) => day.loads.push({ id, at, ...data, struck: false, waits: true }),
+  incident: (day, { id, at, data }) => day.incidents.push({ id, at, ...data, struck: false, waits: true }),
+  strike: (day, { data }) => day.strike(data.entry),
+};
+
+function foldServer(day, state) {
+  for (const stay of state.stays) {
+    const person = stay.member ? day.person(stay.member) : null;
+    if (!person) {
+      continue;
+    }
+    const kept = { id: stay.id, since: stay.signed_in_at, inWater: stay.in_water };
+    if (stay.signed_out_at) {
+      person.past.push({ ...kept, until: stay.signed_out_at });
+    } else {
+      person.here = kept;
+    }
+  }
+}
+
+/** The day as it stands now, from the day's data with the server's state, and this phone's entries. */
+export function present(data, state, entries) {
+  const day = new Folding(data);
+  foldServer(day, state);
+  const waits = entries.filter((entry) => entry.outcome === WAITING);
+  for (const entry of waits.sort((a, b) => a.at.localeCompare(b.at) || a.id.localeCompare(b.id))) {
+    KINDS[entry.kind]?.(day, entry);
+  }
+  const people = [...day.people.values()].sort((a, b) => a.name.localeCompare(b.name));
+  const members = people.filter((person) => person.water);
+  const agreed = day.checks.filter((check) => !check.allOut && check.seen === check.expected).map((check) => check.at);
+  return {
+    people,
+    byKey: new Map(people.map((person) => [person.key, person])),
+    here: people.filter((person) => person.here),
+    water: { members, since: day.waterSince, checked_at: agreed.sort().at(-1) ?? null, last: day.checks.at(-1) ?? null },
+    tallies: day.tallies,
+    loads: day.loads,
+    incidents: day.incidents,
+  };
+}
