@@ -56,6 +56,16 @@ class NoPlaceLeft(FieldbookError):
     sentence = _("No place is free %(place)s for %(name)s. An organizer can raise the number of places.")
 
 
+class GuardianNeeded(FieldbookError):
+    """Design, H3: a minor is never on site without their own guardian."""
+
+    code = "guardian_needed"
+    field = "guardian"
+    sentence = _(
+        "%(name)s is under 18: choose the guardian who came along. Somebody who is not in the list is signed in first."
+    )
+
+
 class GuardianNotOnSite(FieldbookError):
     """Design, H3: a minor is never on site without their own guardian."""
 

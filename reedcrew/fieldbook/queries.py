@@ -1,15 +1,30 @@
 """Reads of the fieldbook for its pages and for the ledger."""
 
+import datetime
+import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from django.db import models
 from django.db.models import Sum
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from reedcrew.crews.gear.forms import pieces_text
+from reedcrew.crews.gear.queries import PersonGear, gear_sheet
 from reedcrew.crews.models import Assignment
+from reedcrew.fieldbook.hours import OPENS_BEFORE, TAKES_UNTIL
 from reedcrew.fieldbook.models import Attendance, FieldEntryQuerySet, Load, Tally
+from reedcrew.people.models import Group
+from reedcrew.stock.models import GearSet
+from reedcrew.stock.services import Pieces
 from reedcrew.workdays.models import SignUp, WorkDay
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
+
+GRACE = datetime.timedelta(minutes=15)  # (cp) around start and end, within which nobody is called late or early
 
 
 class Where(models.TextChoices):
@@ -87,6 +102,34 @@ def head_count(people: Sequence[PersonOfDay]) -> HeadCount:
     )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PersonCard:
+    """A person of the sign-in page with what they are handed, and the hidden words of the press that hands it out."""
+
+    person: PersonOfDay
+    remark: "StrOrPromise"
+    gear: Sequence[str]
+    has_gear: Sequence[str]
+    sets: Sequence[GearSet]
+    pieces: str
+    submission: uuid.UUID
+
+
+def cards_of(day: WorkDay, people: Sequence[PersonOfDay], now: datetime.datetime) -> list[PersonCard]:
+    """The people with their gear and whether they are late or left early. The queries do not grow with the roster."""
+    sheet = gear_sheet(day)
+    found = {each.member.pk: each for each in sheet.people}
+    return [_card(day, person, found.get(person.sign_up.member_id), now) for person in people]
+
+
+def days_taking_entries(group: Group, now: datetime.datetime) -> list[WorkDay]:
+    """Posted days whose fieldbook takes times of now, the first to start first."""
+    days = WorkDay.objects.of_group(group).posted().with_stand()
+    return list(
+        days.filter(starts_at__lte=now + OPENS_BEFORE, ends_at__gte=now - TAKES_UNTIL).order_by("starts_at", "pk")
+    )
+
+
 def tallies_of(day: WorkDay) -> FieldEntryQuerySet[Tally]:
     """Every tally of a day, struck ones too, with what its line shows."""
     return Tally.objects.filter(day=day).select_related("zone", "entered_by", "struck_by")
@@ -105,6 +148,36 @@ def stems_of(day: WorkDay) -> int:
 def minutes_of(people: Sequence[PersonOfDay]) -> int:
     """Whole minutes of the stays that are over."""
     return sum(stay.minutes or 0 for person in people for stay in person.past)
+
+
+def _card(day: WorkDay, person: PersonOfDay, gear: PersonGear | None, now: datetime.datetime) -> PersonCard:
+    return PersonCard(
+        person=person,
+        remark=_remark(day, person, now),
+        gear=[*map(str, gear.sets_booked), *map(_pieces, gear.counted_wanted)] if gear else (),
+        has_gear=[*map(str, gear.sets_out), *map(_pieces, gear.counted_out)] if gear else (),
+        sets=gear.sets_booked if gear else (),
+        pieces=pieces_text(gear.counted_wanted) if gear else "",
+        submission=uuid.uuid4(),
+    )
+
+
+def _pieces(pieces: Pieces) -> str:
+    return f"{pieces.line} × {pieces.number}" if pieces.number > 1 else str(pieces.line)
+
+
+def _remark(day: WorkDay, person: PersonOfDay, now: datetime.datetime) -> "StrOrPromise":
+    """Late and early, in words; nothing where people keep the day's hours."""
+    stays = [*person.past, *([person.here] if person.here else [])]
+    if not stays:
+        return _("late") if day.is_open and not person.is_absent and now > day.starts_at + GRACE else ""
+    words = []
+    if min(stay.signed_in_at for stay in stays) > day.starts_at + GRACE:
+        words.append(gettext("came late"))
+    last = max((stay.signed_out_at for stay in person.past if stay.signed_out_at), default=None)
+    if person.here is None and last is not None and last < day.ends_at - GRACE:
+        words.append(gettext("left before the end"))
+    return ", ".join(words)
 
 
 def _person(sign_up: SignUp, assignment: Assignment | None, stays: Sequence[Attendance]) -> PersonOfDay:

@@ -2,17 +2,25 @@
 
 from django.urls import path
 
-from reedcrew.fieldbook.views import closing, emergency, people, work
+from reedcrew.fieldbook.views import closing, codes, emergency, people, phone, walk_ups, work
 
 app_name = "fieldbook"
 DAY = "g/<slug:slug>/days/<int:pk>/field/"
 urlpatterns = [
+    path("fieldbook/shell/", phone.shell, name="shell"),
+    path("fieldbook/worker.js", phone.worker, name="worker"),
+    path("g/<slug:slug>/days/field/", phone.phone_days, name="phone_days"),
+    path("g/<slug:slug>/days/fieldbook.webmanifest", phone.manifest, name="manifest"),
+    path(DAY, phone.phone, name="phone"),
+    path("g/<slug:slug>/my-code/", codes.my_code, name="my_code"),
+    path("g/<slug:slug>/sign-in/<slug:code>/", codes.read_code, name="read_code"),
     path(f"{DAY}people/", people.people, name="people"),
+    path(f"{DAY}people/<int:member>/", people.person, name="person"),
     path(f"{DAY}in/<int:member>/", people.sign_in, name="sign_in"),
     path(f"{DAY}out/<uuid:attendance>/", people.sign_out, name="sign_out"),
     path(f"{DAY}absent/<int:sign_up>/", people.mark_absent, name="mark_absent"),
     path(f"{DAY}absent/<int:sign_up>/undo/", people.mark_present, name="mark_present"),
-    path(f"{DAY}walk-up/", people.walk_up, name="walk_up"),
+    path(f"{DAY}walk-up/", walk_ups.walk_up, name="walk_up"),
     path(f"{DAY}stems/", work.stems, name="stems"),
     path(f"{DAY}loads/", work.loads, name="loads"),
     path(f"{DAY}strike/attendance/<uuid:entry>/", work.strike, {"kind": "attendance"}, name="strike_attendance"),

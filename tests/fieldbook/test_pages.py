@@ -81,9 +81,9 @@ def test_a_walk_up_is_added_and_a_full_day_says_so(client, group, lead, day, on_
     day.save()
     client.force_login(lead.account)
     first, second = factories.make_member(group), factories.make_member(group)
-    client.post(address("walk_up", day), {"member": first.pk, "place": "land"})
+    client.post(address("walk_up", day), {"form": "member", "member": first.pk, "place": "land"})
     assert Attendance.objects.get().member == first
-    refused = client.post(address("walk_up", day), {"member": second.pk, "place": "land"})
+    refused = client.post(address("walk_up", day), {"form": "member", "member": second.pk, "place": "land"})
     assert "No place is free" in refused.text
 
 

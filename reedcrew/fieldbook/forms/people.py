@@ -6,9 +6,12 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
+from reedcrew.fieldbook.forms.entry import EntryForm
+from reedcrew.fieldbook.models import Attendance
 from reedcrew.fieldbook.queries import PersonOfDay, Where
+from reedcrew.people.forms.members import EmergencyForm
 from reedcrew.people.models import Member, PrivateLook
-from reedcrew.web.forms import SiteTimeField
+from reedcrew.web.forms import AddressField, DayField, SiteTimeField
 from reedcrew.web.lengths import length_of
 from reedcrew.workdays.models import SignUp, WorkDay
 
@@ -53,6 +56,49 @@ class WalkUpForm(forms.Form):
             .exclude(pk__in=day.sign_ups.active().values("member"))
             .with_profile()
         )
+
+
+class NewcomerForm(EntryForm, EmergencyForm):
+    """Somebody whom the group does not know: what a sign-up asks, and whom to call. They start on land."""
+
+    name = forms.CharField(label=_("Name"), max_length=length_of(Member, "name"))
+    age = forms.ChoiceField(
+        label=_("Age"), choices=[("adult", _("18 or older")), ("minor", _("under 18"))], widget=forms.RadioSelect
+    )
+    email = AddressField(
+        label=_("Email address"),
+        required=False,
+        help_text=_("Of an adult who wants to sign in later and fill in a profile. It may stay empty."),
+    )
+    guardian = forms.ModelChoiceField(
+        label=_("Guardian, for somebody under 18"), queryset=Member.objects.none(), required=False
+    )
+    born_on = DayField(label=_("Date of birth, for somebody under 18"), required=False)
+    consent = forms.BooleanField(
+        label=_("The guardian is a parent or legal guardian and agrees that this child takes part"),
+        required=False,
+        help_text=_("Kept with the guardian's name and the date. Local rules on minors come first."),
+    )
+    health_note = None
+    field_order = ("name", "age", "email", "guardian", "born_on", "consent")
+
+    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        here = Attendance.objects.on_site().filter(day=day).values("member")
+        self.fields["guardian"].queryset = Member.objects.current().filter(  # type: ignore[attr-defined]  # by its class
+            group=day.group, pk__in=here, guardian=None
+        )
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        if cleaned.get("age") == "adult" and (cleaned.get("guardian") or cleaned.get("consent")):
+            self.add_error("age", _("A guardian stands here: choose “under 18”, or leave the guardian's lines empty."))
+        return cleaned
+
+    def newcomer(self) -> dict[str, Any]:
+        """The answers as services.add_newcomer takes them."""
+        answers = {name: self.cleaned_data[name] for name in self.fields if name != "age"}
+        return {**answers, "adult": self.cleaned_data["age"] == "adult"}
 
 
 class LookForm(forms.Form):

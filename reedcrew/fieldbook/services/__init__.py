@@ -1,13 +1,15 @@
 """Everything that the fieldbook writes: who was there, what was cut, where it went, and closing the day."""
 
+from reedcrew.fieldbook.hours import OPENS_BEFORE, TAKES_UNTIL
 from reedcrew.fieldbook.services.attendance import ask_left, ask_never_came, sign_in, sign_out, walk_up
 from reedcrew.fieldbook.services.closing import ask_everyone_left, close
-from reedcrew.fieldbook.services.entries import OPENS_BEFORE, TAKES_UNTIL
+from reedcrew.fieldbook.services.walk_ups import add_newcomer
 from reedcrew.fieldbook.services.work import record_load, strike, tally_bundles, tally_counted
 
 __all__ = [
     "OPENS_BEFORE",
     "TAKES_UNTIL",
+    "add_newcomer",
     "ask_everyone_left",
     "ask_left",
     "ask_never_came",

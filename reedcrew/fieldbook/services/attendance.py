@@ -65,7 +65,14 @@ def sign_in(
 
 @transaction.atomic
 def walk_up(
-    *, day: WorkDay, member: Member, place: str, at: datetime.datetime, actor: Account, now: datetime.datetime
+    *,
+    day: WorkDay,
+    member: Member,
+    place: str,
+    at: datetime.datetime,
+    actor: Account,
+    now: datetime.datetime,
+    entry_id: uuid.UUID | None = None,
 ) -> Attendance:
     """Give a place to somebody who came without one, and sign them in.
 
@@ -77,7 +84,8 @@ def walk_up(
         waiting_list.give_place(sign_up=signed_up, actor=actor, now=now)
     except NoPlaceForYou as error:
         raise errors.NoPlaceLeft(name=member.name, place=signed_up.get_place_display()) from error
-    return sign_in(day=day, member=member, in_water=place == SignUp.Place.WATER, at=at, actor=actor, now=now)
+    in_water = place == SignUp.Place.WATER
+    return sign_in(day=day, member=member, in_water=in_water, at=at, actor=actor, now=now, entry_id=entry_id)
 
 
 @transaction.atomic

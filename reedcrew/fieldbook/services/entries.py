@@ -11,14 +11,12 @@ from typing import TypeVar
 from django.db.models import QuerySet
 
 from reedcrew.fieldbook import errors
+from reedcrew.fieldbook.hours import OPENS_BEFORE, TAKES_UNTIL
 from reedcrew.fieldbook.models import Attendance, FieldEntry
 from reedcrew.people.models import Member
 from reedcrew.workdays.models import WorkDay
 
 _Entry = TypeVar("_Entry", bound=FieldEntry)
-
-OPENS_BEFORE = datetime.timedelta(hours=6)  # (cp): setting up a landing takes less than a morning
-TAKES_UNTIL = datetime.timedelta(hours=6)  # (cp) after the end: a later time is a press that came days too late
 
 
 def open_day(day: WorkDay) -> WorkDay:
