@@ -24,9 +24,7 @@ SENTENCES = {
     "signed_out": _("You are signed out, so nothing can be sent. What is saved stays on this phone."),
     "other_account": _("What waits here was written down by %(name)s, who must sign in to send it."),
     "not_taken": _("The server did not take it; it is tried again. %(why)s"),
-    "over_and_waiting": _(
-        "The day is over and should leave this phone, but entries still wait: get a connection soon."
-    ),
+    "over_and_waiting": _("The day is over and should leave this phone, but entries wait: get a connection soon."),
     "sign_in": _("Sign in"),
     "sign_in_first": _("Sign in with a network first; then the day works without one."),
     "day_not_here": _("This day is not on this phone: open it once with a network."),
@@ -77,31 +75,29 @@ SENTENCES = {
     "not_signed_in": _("%(name)s is not signed in."),
     "signed_in_on_land": _("%(name)s is signed in on land."),
     "briefing_not_heard": _("%(name)s has not heard the briefing."),
-    "alone_in_water": _(
-        "Nobody goes in alone: at least two go in together, or %(name)s joins a unit that is in water."
-    ),
+    "alone_in_water": _("Nobody goes in alone: at least two go in together, or %(name)s joins a unit already in."),
     "guardian_not_beside": _("%(name)s is under 18 and goes into water only in a unit with their guardian."),
     "left_alone": _("Now without a partner in water: %(names)s. Call them out too, or send somebody in."),
     "names_go_in": _("In: %(names)s"),
     "unit_is_out": _("Unit %(unit)s is out"),
     "did_water_in": _("In water: %(names)s"),
     "did_water_out": _("Out of water: %(names)s"),
-    "in_water_line": _("In water: %(count)s. %(next)s"),
     "count_in": _("Next headcount in %(time)s"),
     "count_now": _("Count now!"),
     "alarm_late": _("Count the people in water now: %(count)s should be there"),
     "alarm_asked": _("Headcount: %(count)s should be in water"),
     "all_there": _("I see %(count)s: all are there"),
     "count_differs": _(
-        "%(seen)s seen, %(expected)s expected. Find out now who is missing: call the names, get everybody out, call the "
-        "emergency number when in doubt. Then mend the list and count again."
+        "%(seen)s seen, %(expected)s expected. Find out now who is missing: call the names, get everybody out, call "
+        "the emergency number when in doubt. Then mend the list and count again."
     ),
     "did_head_check": _("The headcount is written down."),
-    "did_all_out": _("All are out and counted."),
-    "all_out_differs": _(
-        "%(seen)s counted on land, %(expected)s expected. Call the names and search for who is missing; call the "
-        "emergency number when in doubt. Nobody was marked as out."
+    "did_all_out": _("%(seen)s counted as they came out."),
+    "all_out_fewer": _(
+        "%(seen)s counted, %(expected)s expected. Call the names and search for who is missing; call the emergency "
+        "number when in doubt. All stay in water here until they are seen."
     ),
+    "all_out_more": _("%(seen)s counted, %(expected)s expected: somebody went in unseen. Call the names."),
     "give_count": _("Give the number that you counted."),
     # Stems, loads, photos
     "write_down": _("Write down"),

@@ -30,8 +30,10 @@ NOT_OF_THE_SHELL = (WORKER, "fieldbook/leaving.js")
 
 
 def _found(name: str) -> Path:
+    """Where a static file of ours lies; it came with the code."""
     found = finders.find(name)
-    assert isinstance(found, str), name
+    if not isinstance(found, str):
+        raise FileNotFoundError(name)
     return Path(found)
 
 

@@ -48,11 +48,8 @@ export class Headcount {
     const left = due === null ? null : (due - now()) / 1000;
     const late = left !== null && left <= 0;
     const names = members.map((person) => person.name).join(", ");
-    find("#counting").hidden = members.length === 0;
-    if (members.length > 0) {
-      const time = late ? say("count_now") : say("count_in", { time: minutesAndSeconds(left) });
-      write(document, { counting: say("in_water_line", { count: members.length, next: time }), next: time });
-    }
+    const next = late ? say("count_now") : say("count_in", { time: minutesAndSeconds(left) });
+    write(document, { counting: members.length || "", next: members.length ? next : "" });
     ring(late);
     stayAwake(members.length > 0);
     const shown = (late || this.asked) && members.length > 0;
@@ -75,7 +72,7 @@ export class Headcount {
 
   differing(expected) {
     const last = this.fieldbook.day.water.last;
-    const differs = last && !last.allOut && last.seen !== last.expected && last.at > this.fieldbook.day.water.since;
+    const differs = last && last.seen !== last.expected && last.at > this.fieldbook.day.water.since;
     return differs ? say("count_differs", { seen: last.seen, expected }) : "";
   }
 }

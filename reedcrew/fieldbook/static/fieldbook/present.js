@@ -117,10 +117,13 @@ const KINDS = {
   },
   water_in: (day, { at, data }) => day.goIn(data.members, at, data.zone, data.unit, true),
   water_out: (day, { data }) => day.comeOut(data.members),
-  all_out(day, { at, data }) {
-    day.checks.push({ at, seen: data.count, expected: data.expected, allOut: true });
+  all_out(day, { data }) {
+    const inside = day.inWater();
+    if (data.count >= inside.length) {
+      day.comeOut(inside.map((person) => person.member));
+    } // fewer: all stay in water until they are seen
   },
-  head_check: (day, { at, data }) => day.checks.push({ at, seen: data.seen, expected: data.expected, allOut: false }),
+  head_check: (day, { at, data }) => day.checks.push({ at, seen: data.seen, expected: data.expected }),
   tally: (day, { id, at, data }) => day.tallies.push({ id, at, ...data, struck: false, waits: true }),
   load: (day, { id, at, data }) => day.loads.push({ id, at, ...data, struck: false, waits: true }),
   incident: (day, { id, at, data }) => day.incidents.push({ id, at, ...data, struck: false, waits: true }),
@@ -152,7 +155,7 @@ export function present(data, state, entries) {
   }
   const people = [...day.people.values()].sort((a, b) => a.name.localeCompare(b.name));
   const members = people.filter((person) => person.water);
-  const agreed = day.checks.filter((check) => !check.allOut && check.seen === check.expected).map((check) => check.at);
+  const agreed = day.checks.filter((check) => check.seen === check.expected).map((check) => check.at);
   return {
     people,
     byKey: new Map(people.map((person) => [person.key, person])),

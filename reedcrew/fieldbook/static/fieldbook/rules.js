@@ -51,8 +51,12 @@ export function staysOnLand(person) {
   return person.heard ? null : refusal("briefing_not_heard", { name: person.name });
 }
 
+function together(one, other) {
+  return one.zone === other.zone && one.unit === other.unit;
+}
+
 /** Nobody is alone in water: two go in together, or one joins a unit that is in. A minor goes with their guardian. */
-export function mayNotGoIn(people, unit, day) {
+export function mayNotGoIn(people, where, day) {
   const wrong = people.map(staysOnLand).find(Boolean);
   if (wrong) {
     return wrong;
@@ -61,7 +65,7 @@ export function mayNotGoIn(people, unit, day) {
   if (going.length === 0) {
     return refusal("choose_people");
   }
-  const joined = day.water.members.filter((person) => unit !== null && person.water.unit === unit);
+  const joined = day.water.members.filter((person) => together(person.water, where));
   if (going.length + joined.length < 2) {
     return refusal("alone_in_water", { name: going[0].name });
   }
@@ -75,7 +79,7 @@ export function leftAlone(people, day) {
   const out = new Set(people);
   const left = day.water.members.filter((person) => !out.has(person));
   return left.filter((person) => {
-    const beside = left.filter((other) => other !== person && other.water.unit === person.water.unit);
+    const beside = left.filter((other) => other !== person && together(other.water, person.water));
     return beside.length === 0 || (!person.adult && !beside.some((other) => other.member === person.guardian));
   });
 }

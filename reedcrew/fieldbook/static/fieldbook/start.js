@@ -4,7 +4,7 @@ import { find, lines, write } from "./dom.js";
 import * as store from "./store.js";
 import { addressOf } from "./sync.js";
 import { now } from "./time.js";
-import { say } from "./words.js";
+import { longDay, say } from "./words.js";
 
 /** Take days that are over off this phone. Answers the days that stay because entries of them wait to be sent. */
 export async function forgetOver() {
@@ -29,8 +29,8 @@ export async function startPage(slug, trouble = "") {
   const days = (await store.days()).sort((a, b) => a.data.day.starts_at.localeCompare(b.data.day.starts_at));
   find("#no-day").hidden = days.length > 0;
   lines(find("#days"), "day", days, (line, { key, data }) => {
-    const shown = new Intl.DateTimeFormat(document.documentElement.lang, { dateStyle: "full", timeZone: data.site.time_zone });
-    write(line, { title: data.day.title, line: say("day_line", { site: data.site.name, day: shown.format(new Date(data.day.starts_at)) }) });
+    const shown = say("day_line", { site: data.site.name, day: longDay(data.day.starts_at, data.site.time_zone) });
+    write(line, { title: data.day.title, line: shown });
     find("a", line).href = addressOf(key);
   });
 }

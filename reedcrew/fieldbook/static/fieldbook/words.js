@@ -1,7 +1,8 @@
 /* The sentences, as the shell brings them in the reader's language, and times on the clock of the site. */
 
 const sentences = JSON.parse(document.querySelector("#words").textContent);
-const language = document.documentElement.lang;
+const { lang } = document.documentElement;
+const language = lang === "en" ? "en-GB" : lang; // days before months and 24 hours, as on every page
 let zone = "UTC";
 
 /** The sentence of a name with its values in place, such as %(name)s. */
@@ -25,6 +26,11 @@ export function clock(moment) {
 export function dayAndClock(moment) {
   const day = new Intl.DateTimeFormat(language, { day: "numeric", month: "short", timeZone: zone });
   return `${day.format(new Date(moment))}, ${clock(moment)}`;
+}
+
+/** The day of a moment in a time zone, in full. */
+export function longDay(moment, timeZone) {
+  return new Intl.DateTimeFormat(language, { dateStyle: "full", timeZone }).format(new Date(moment));
 }
 
 /** A whole number as people of this language write it. */

@@ -26,7 +26,7 @@ export function startWater(fieldbook, root) {
     const members = membersOf(unit);
     const ready = members.filter((person) => !person.water && !staysOnLand(person));
     const out = members.filter((person) => !person.water);
-    const wrong = out.length > 0 ? mayNotGoIn(ready, unit.number, fieldbook.day) : null;
+    const wrong = out.length > 0 ? mayNotGoIn(ready, { zone: unit.zone, unit: unit.number }, fieldbook.day) : null;
     const why = out.map((person) => staysOnLand(person)).filter(Boolean);
     write(line, {
       title: place({ unit: unit.number, zone: unit.zone }),
@@ -41,10 +41,8 @@ export function startWater(fieldbook, root) {
   function draw() {
     const { data, day } = fieldbook;
     const { members } = day.water;
-    write(root, { in_water: number(members.length), on_site: number(day.here.length) });
-    if (members.length === 0) {
-      write(root, { next: "" });
-    }
+    write(root, { in_water: number(members.length), come_out: number(members.length) });
+    allOut &&= members.length > 0;
     show(root, { somebody: members.length > 0, all_out: allOut });
     lines(find("#in-water"), "in-water", members, (line, person) => {
       write(line, { name: person.name, where: place(person.water), since: lasted(person.water.since, now()) });
@@ -61,7 +59,7 @@ export function startWater(fieldbook, root) {
   }
 
   async function goIn(going, zone, unit) {
-    if (fieldbook.refusedBy(mayNotGoIn(going, unit, fieldbook.day))) {
+    if (fieldbook.refusedBy(mayNotGoIn(going, { zone, unit }, fieldbook.day))) {
       return false;
     }
     const members = going.filter((person) => !person.water).map((person) => person.member);
@@ -111,20 +109,15 @@ export function startWater(fieldbook, root) {
     if (!/^\d+$/.test(count)) {
       return fieldbook.refuse("give_count");
     }
-    const { day } = fieldbook;
-    const [seen, expected] = [Number(count), day.here.length];
-    if (seen === expected && day.water.members.length > 0) {
-      await fieldbook.add("water_out", { members: day.water.members.map((person) => person.member) });
-    }
-    if (!(await fieldbook.add("all_out", { count: seen, expected }))) {
+    const [seen, expected] = [Number(count), fieldbook.day.water.members.length];
+    const told = say("did_all_out", { seen });
+    if (!(await fieldbook.add("all_out", { count: seen }, { told }))) {
       return false;
     }
-    if (seen === expected) {
-      allOut = false;
-      draw();
-      return true;
+    if (seen !== expected) {
+      fieldbook.refuse(seen < expected ? "all_out_fewer" : "all_out_more", { seen, expected });
     }
-    return fieldbook.refuse("all_out_differs", { seen, expected });
+    return true;
   });
 
   setInterval(() => fieldbook.day && draw(), TICK_MS);
