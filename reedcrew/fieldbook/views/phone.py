@@ -12,6 +12,7 @@ from django.templatetags.static import static
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
+from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET
 
 from reedcrew.fieldbook.phone_words import words
@@ -55,6 +56,7 @@ def _shell() -> str:
 
 
 @require_GET
+@gzip_page  # nothing secret is in it that a length could betray
 @group_page(Deed.RUN_DAY)
 def phone(request: GroupRequest, pk: int) -> HttpResponse:
     """The fieldbook of a day; its scripts fetch the day and keep it."""
@@ -63,6 +65,7 @@ def phone(request: GroupRequest, pk: int) -> HttpResponse:
 
 
 @require_GET
+@gzip_page
 @group_page(Deed.RUN_DAY)
 def phone_days(request: GroupRequest) -> HttpResponse:
     """The days that this phone keeps: where an installed fieldbook starts."""
@@ -70,12 +73,14 @@ def phone_days(request: GroupRequest) -> HttpResponse:
 
 
 @require_GET
+@gzip_page
 def shell(request: HttpRequest) -> HttpResponse:
     """What the service worker keeps. Public: it holds nothing of anybody."""
     return HttpResponse(_shell())
 
 
 @require_GET
+@gzip_page
 @never_cache
 def worker(request: HttpRequest) -> HttpResponse:
     """The service worker, which has another text as soon as one of the files that it keeps has."""

@@ -8,7 +8,7 @@ import { forgetOver, startPage } from "./start.js";
 import { Status } from "./status.js";
 import * as store from "./store.js";
 import { Sender, addressOf, fetchDay } from "./sync.js";
-import { newId, now } from "./time.js";
+import { newId, now, onPhone, putRight, useOffset } from "./time.js";
 import { clock, dayAndClock, momentOf, say, useZone } from "./words.js";
 
 const FIRST = "people";
@@ -97,7 +97,9 @@ export class Fieldbook {
       this.kept = kept ?? this.kept;
       this.entries = await store.entriesOf(this.key);
       this.photos = await store.photosOf(this.key);
-      this.day = present(this.data, this.kept.state, this.entries);
+      useOffset(this.kept.ahead);
+      const right = this.entries.map((entry) => ({ ...entry, at: putRight(entry.at) }));
+      this.day = present(this.data, this.kept.state, right);
       await this.status.draw();
       this.headcount.draw();
       for (const draw of this.screens.values()) {
@@ -143,7 +145,8 @@ export class Fieldbook {
    */
   async add(kind, data, { at = now().toISOString(), draft = null, told = null } = {}) {
     const { account, name } = this.data.me;
-    const entry = { id: newId(), day: this.key, kind, at, data, author: { account, name }, outcome: store.WAITING };
+    const author = { account, name };
+    const entry = { id: newId(), day: this.key, kind, at: onPhone(at), data, author, outcome: store.WAITING };
     try {
       await store.keepEntry(entry, draft);
     } catch {

@@ -2,7 +2,7 @@
 
 import { find, write } from "./dom.js";
 import * as store from "./store.js";
-import { now } from "./time.js";
+import { now, putRight } from "./time.js";
 import { clock, number, say } from "./words.js";
 
 const TROUBLES = {
@@ -23,7 +23,7 @@ export class Status {
     const waits = all.filter((one) => one.outcome === store.WAITING).length;
     const reached = all.filter((one) => one.outcome !== store.WAITING);
     const last = reached.map((one) => one.reached_at).sort().at(-1);
-    const values = { waits: number(waits), reached: number(reached.length), time: last ? clock(last) : "" };
+    const values = { waits: number(waits), reached: number(reached.length), time: last ? clock(putRight(last)) : "" };
     let sentence = "nothing_here";
     if (waits > 0) {
       sentence = last ? "some_wait" : "all_wait";
@@ -47,9 +47,12 @@ export class Status {
     const place = find("#trouble");
     const name = trouble && (TROUBLES[trouble.why] ?? "not_taken");
     const over = Date.parse(this.fieldbook.data.forget_at) <= now() && waits > 0;
+    const minutes = Math.round((this.fieldbook.kept.ahead ?? 0) / 60_000);
     const sentences = [
       name ? say(name, { name: trouble.sentence, why: trouble.sentence }) : "",
       over ? say("over_and_waiting") : "",
+      minutes > 0 ? say("clock_behind", { minutes }) : "",
+      minutes < 0 ? say("clock_ahead", { minutes: -minutes }) : "",
     ].filter(Boolean);
     place.replaceChildren(sentences.join(" "));
     if (name === "signed_out" || name === "other_account") {

@@ -3,6 +3,7 @@
 
 const NAME = "reedcrew-fieldbook";
 const STRICT = { durability: "strict" };
+const PRIVATE = new Set(["incident", "note", "walk_up"]);
 export const WAITING = "waiting";
 
 let opened;
@@ -120,8 +121,9 @@ export function keepAnswers(day, answers, reachedAt) {
     for (const said of answers) {
       const entry = await answer(entries.get(said.id));
       if (entry) {
-        const { outcome, code = "", sentence = "", field = "", versions = null } = said;
-        entries.put({ ...entry, outcome, code, sentence, field, versions, reached_at: reachedAt });
+        const { outcome, code = "", sentence = "" } = said;
+        const data = PRIVATE.has(entry.kind) && outcome !== "refused" ? {} : entry.data; // the server has it now
+        entries.put({ ...entry, data, outcome, code, sentence, reached_at: reachedAt });
       }
     }
     transaction.objectStore("days").put(day);

@@ -2,7 +2,7 @@
    when the server has said what became of it, and not before. */
 
 import * as store from "./store.js";
-import { now } from "./time.js";
+import { phoneTime } from "./time.js";
 
 const BATCH = 100;
 const FIRST_WAIT_S = 5;
@@ -61,9 +61,11 @@ export function addressOf(key, page = "") {
 
 /** The day as the server has it now, kept on this phone. */
 export async function fetchDay(key) {
+  const asked = Date.now();
   const [data, answered] = await ask(addressOf(key, "day.json"), {});
+  const ahead = Date.parse(data.server_at) - (asked + Date.now()) / 2; // ms; the answer was written half way
   tokens.set(key, answered.headers.get("X-CSRFToken") ?? data.csrf_token ?? "");
-  const day = { key, data, state: data.state, fetched_at: now().toISOString() };
+  const day = { key, data, state: { ...data.state, server_at: data.server_at }, ahead };
   const known = await store.dayOf(key);
   if (known && Date.parse(known.state?.server_at ?? 0) > Date.parse(data.server_at)) {
     day.state = known.state; // an older answer came later
@@ -109,12 +111,12 @@ async function sendEntries(key, phone) {
       await fetchDay(key);
     }
     askAuthor(await store.dayOf(key), batch);
-    const body = JSON.stringify({ phone: phone.id, phone_name: phone.name, sent_at: now().toISOString(), entries });
+    const body = JSON.stringify({ phone: phone.id, phone_name: phone.name, sent_at: phoneTime().toISOString(), entries });
     try {
       const said = await post(key, "sync/", body, { "Content-Type": "application/json" });
       const day = await store.dayOf(key);
       const state = { ...said.state, server_at: said.server_at };
-      await store.keepAnswers({ ...day, state, offset_s: said.offset_s }, said.entries, said.server_at);
+      await store.keepAnswers({ ...day, state, ahead: said.offset_s * 1000 }, said.entries, phoneTime().toISOString());
       if (!said.entries.some((one) => entries.some((entry) => entry.id === one.id))) {
         throw new Trouble("refused"); // nothing was said of what we sent
       }
@@ -127,27 +129,28 @@ async function sendEntries(key, phone) {
   }
 }
 
-async function sendPhotos(key) {
+async function sendPhotos(key, phone) {
   const waits = (await store.waiting("photos")).filter((photo) => photo.day === key);
   for (const photo of waits) {
     const form = new FormData();
     const { id, kind, zone, at } = photo;
-    for (const [name, value] of Object.entries({ id, kind, zone, at, sent_at: now().toISOString() })) {
+    const said = { id, kind, zone, at, phone: phone.id, sent_at: phoneTime().toISOString() };
+    for (const [name, value] of Object.entries(said)) {
       form.append(name, value ?? "");
     }
     form.append("photo", photo.blob, `${id}.jpg`);
     let outcome = { outcome: "taken", sentence: "" };
     try {
-      const said = await post(key, "photo/", form, {}, PHOTO_ANSWER_S);
-      outcome = { outcome: said.outcome ?? "taken", sentence: said.sentence ?? "" };
+      const { outcome: what = "taken", sentence = "" } = await post(key, "photo/", form, {}, PHOTO_ANSWER_S);
+      outcome = { outcome: what, sentence };
     } catch (trouble) {
       if (trouble.why !== "refused" || trouble.status >= 500 || !trouble.sentence) {
         throw trouble;
       }
       outcome = { outcome: "refused", sentence: trouble.sentence };
     }
-    const kept = outcome.outcome === "refused" ? photo.blob : null; // a refused one can be kept by hand
-    await store.keepPhoto({ ...photo, ...outcome, blob: kept, reached_at: now().toISOString() });
+    const blob = outcome.outcome === "refused" ? photo.blob : null; // a refused one stays to be looked at
+    await store.keepPhoto({ ...photo, ...outcome, blob, reached_at: phoneTime().toISOString() });
   }
 }
 
@@ -206,7 +209,7 @@ export class Sender {
       try {
         await sendEntries(key, this.phone);
         await this.changed();
-        await sendPhotos(key);
+        await sendPhotos(key, this.phone);
       } catch (error) {
         trouble = error; // the other days of this phone are sent all the same
       }

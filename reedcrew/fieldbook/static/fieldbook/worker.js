@@ -10,7 +10,7 @@ self.addEventListener("install", (event) => {
   event.waitUntil(
     caches
       .open(CACHE)
-      .then((cache) => cache.addAll([shell, ...files].map((address) => new Request(address, { cache: "reload" }))))
+      .then((cache) => cache.addAll([shell, ...files].map((address) => new Request(address, { cache: "no-cache" }))))
       .then(() => self.skipWaiting()),
   );
 });

@@ -1,7 +1,8 @@
 /* Every entry of this phone with what became of it, and what a person must settle with both versions. */
 
-import { find, lines, onPress, show, write } from "../dom.js";
+import { find, lines, onPress, write } from "../dom.js";
 import * as store from "../store.js";
+import { putRight } from "../time.js";
 import { dayAndClock, say } from "../words.js";
 
 const TONES = { waiting: "open", taken: "done", again: "done", conflict: "caution", refused: "stop" };
@@ -43,16 +44,11 @@ export function startEntries(fieldbook, root) {
     lines(find("#entry-list"), "entry", newest.map((entry) => ({ key: entry.id, ...entry })), (line, entry) => {
       write(line, {
         what: say(`kind_${entry.kind}`),
-        more: [about(entry), dayAndClock(entry.at)].filter(Boolean).join(", "),
+        more: [about(entry), dayAndClock(putRight(entry.at))].filter(Boolean).join(", "),
         outcome: say(`outcome_${entry.outcome}`),
         sentence: entry.sentence ?? "",
       });
       find('[data-text="outcome"]', line).className = `badge badge-${TONES[entry.outcome]}`;
-      const versions = entry.versions ?? [];
-      show(line, { versions: versions.length > 0 });
-      find("ul", line).replaceChildren(
-        ...versions.map((text) => Object.assign(document.createElement("li"), { textContent: text })),
-      );
     });
   };
 }

@@ -14,7 +14,7 @@ export function startIncidents(fieldbook, root) {
     lines(find("#incident-list"), "line", newest.map((one) => ({ key: one.id, ...one })), (line, incident) => {
       write(line, {
         what: say(`incident_${incident.kind}`),
-        more: `${incident.what ?? ""} (${clock(incident.when ?? incident.at)})`,
+        more: `${incident.what ?? ""} (${clock(incident.at)})`,
         waits: incident.waits ? say("not_sent_yet") : "",
         struck: incident.struck ? say("struck_out") : "",
       });
@@ -29,10 +29,8 @@ export function startIncidents(fieldbook, root) {
     if (!what.trim()) {
       return fieldbook.refuse("give_what_happened");
     }
-    return fieldbook.add("incident", {
-      ...{ kind, what: what.trim(), who: who.trim(), when: fieldbook.momentOf(when) },
-      ...{ first_aid: firstAid.trim(), witness: witness.trim() },
-    });
+    const data = { kind, what: what.trim(), who: who.trim(), first_aid: firstAid.trim(), witness: witness.trim() };
+    return fieldbook.add("incident", data, { at: fieldbook.momentOf(when) });
   });
   return draw;
 }

@@ -28,6 +28,9 @@ export function startLoads(fieldbook) {
     if (!place.trim()) {
       return fieldbook.refuse("give_place");
     }
+    if (as === "pile" && seedHeads) {
+      return fieldbook.refuse("seed_heads_in_bags");
+    }
     return fieldbook.add("load", { as, count: Number(count), seed_heads: Boolean(seedHeads), place: place.trim() });
   });
   return draw;

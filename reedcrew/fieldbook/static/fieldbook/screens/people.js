@@ -75,7 +75,8 @@ export function startPeople(fieldbook, root) {
     });
     const adults = day.here.filter((person) => person.adult && person.member).map((person) => [person.member, person.name]);
     offer(find("#walk-guardian"), [["", "–"], ...adults]);
-    show(walkUp, { guardian: new FormData(walkUp).get("adult") === "no" });
+    const isMinor = new FormData(walkUp).get("adult") === "no";
+    show(walkUp, { guardian: isMinor, adult: !isMinor });
   }
 
   function lineOf(key) {
@@ -149,15 +150,12 @@ export function startPeople(fieldbook, root) {
       return fieldbook.refuse("guardian_not_on_site", { name });
     }
     if (!given.consent) {
-      return fieldbook.refuse("give_consent");
+      return fieldbook.refuse(given.adult === "no" ? "give_guardian_consent" : "give_consent");
     }
     const data = {
-      name,
-      email: given.email.trim(),
-      phone: given.phone.trim(),
-      adult: given.adult === "yes",
-      guardian: given.adult === "no" ? Number(given.guardian) : null,
-      consent: true,
+      ...{ name, adult: given.adult === "yes", email: given.email.trim(), consent: true },
+      ...{ guardian: given.adult === "no" ? Number(given.guardian) : null, born_on: given.born_on || null },
+      ...{ emergency_name: given.emergency_name.trim(), emergency_phone: given.emergency_phone.trim() },
     };
     const done = await fieldbook.add("walk_up", data, { told: say("did_walk_up", { name }) });
     walkUp.closest("details").open = !done;

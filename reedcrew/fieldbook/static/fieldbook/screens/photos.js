@@ -3,7 +3,7 @@
 import { find, lines, offer, onSend, write } from "../dom.js";
 import { preview, shrunk } from "../pictures.js";
 import * as store from "../store.js";
-import { newId, now } from "../time.js";
+import { newId, phoneTime, putRight } from "../time.js";
 import { clock, say } from "../words.js";
 
 export function startPhotos(fieldbook) {
@@ -17,7 +17,7 @@ export function startPhotos(fieldbook) {
       const sent = photo.outcome === store.WAITING ? "not_sent_yet" : "sent";
       write(line, {
         what,
-        more: [zones.get(photo.zone), clock(photo.at)].filter(Boolean).join(", "),
+        more: [zones.get(photo.zone), clock(putRight(photo.at))].filter(Boolean).join(", "),
         waits: say(photo.outcome === "refused" ? "photo_refused" : sent),
         sentence: photo.sentence ?? "",
       });
@@ -43,7 +43,7 @@ export function startPhotos(fieldbook) {
     }
     const { account, name } = fieldbook.data.me;
     const photo = {
-      ...{ id: newId(), day: fieldbook.key, kind, zone: zone ? Number(zone) : null, at: now().toISOString(), blob },
+      ...{ id: newId(), day: fieldbook.key, kind, zone: zone ? Number(zone) : null, at: phoneTime().toISOString(), blob },
       ...{ author: { account, name }, outcome: store.WAITING },
     };
     try {

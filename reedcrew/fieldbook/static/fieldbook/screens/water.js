@@ -111,7 +111,7 @@ export function startWater(fieldbook, root) {
     }
     const [seen, expected] = [Number(count), fieldbook.day.water.members.length];
     const told = say("did_all_out", { seen });
-    if (!(await fieldbook.add("all_out", { count: seen }, { told }))) {
+    if (!(await fieldbook.add("all_out", { count: seen, expected }, { told }))) {
       return false;
     }
     if (seen !== expected) {
