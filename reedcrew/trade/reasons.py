@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
-from reedcrew.trade.briefing_reasons import BRIEFING_SENTENCES
+from reedcrew.trade.field_reasons import FIELD_SENTENCES
 from reedcrew.trade.identification_reasons import IDENTIFICATION_SENTENCES
 
 Value = str | int | float
@@ -261,7 +261,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
             "site. In a list of corners latitude comes first."
         ),
         **IDENTIFICATION_SENTENCES,
-        **BRIEFING_SENTENCES,
+        **FIELD_SENTENCES,
         # trade.treatment
         "treatment.not_begun": (
             "Cutting has not begun here. Expect several years of it: a stand of reed does not go in one."

@@ -1,9 +1,9 @@
-"""Sentences of the briefing; ``trade.reasons.SENTENCES`` takes them up and is the one table to read."""
+"""Sentences of the day itself; ``trade.reasons.SENTENCES`` takes them up and is the one table to read."""
 
 from collections.abc import Mapping
 from types import MappingProxyType
 
-BRIEFING_SENTENCES: Mapping[str, str] = MappingProxyType(
+FIELD_SENTENCES: Mapping[str, str] = MappingProxyType(
     {
         "briefing.pairs": "Nobody is in water alone. Stay where your partner can reach you; come out together.",
         "briefing.jacket": "The life jacket is on and closed before the first step, and stays on until dry ground.",
@@ -25,5 +25,16 @@ BRIEFING_SENTENCES: Mapping[str, str] = MappingProxyType(
         "briefing.hazards_unknown": "No hazards of this site are written down: look at the ground and the bed first.",
         "briefing.no_first_aider": "No first-aider is named: without one nobody goes into water.",
         "briefing.no_spotter": "No spotter is named: without one nobody goes into water.",
+        # trade.unit_rules: the hard rule of the design stands in the code.
+        "H1.unit": "A unit is two people, or three: nobody goes into water alone.",
+        "H2.unit": "Nobody of the unit is an adult with {days} earlier water days or a trained lead.",
+        "H3.unit_guardian": "{who} is under 18 and goes into water only in a unit with their own guardian.",
+        "H3.unit_depth": "{who} is under 18 and {depth_cm} cm is too deep: {limit_cm} cm at most.",
+        "H4.unit": "{who} has not said that they are willing and able to work in water.",
+        "H6.unit": "{depth_cm} cm is deeper than {who} may wade: {limit_cm} cm.",
+        "H6.unit_unknown": "The height of {who} is unknown, and with it how deep they may wade.",
+        "H11.unit": "The people of the unit share no language, so that a warning might not be understood.",
+        "unit.not_expected": "{who} has no place on this day.",
+        "unit.dry": "This zone is dry: nobody counts as in water there.",
     }
 )
