@@ -29,6 +29,7 @@ GIVE_FILES = {
     "stands:check_photo_small",
     "stands:map_data",
     "stands:export_map",
+    *("fieldbook:worker", "fieldbook:shell", "fieldbook:manifest"),
 }
 LEAD_ELSEWHERE = {
     *("people:login", "people:signup", "people:password"),
@@ -151,6 +152,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *of_day("workdays:day", "workdays:roster", "crews:plan", day=whole.unplanned.pk),
         ],
         "lead": [
+            *(at("fieldbook:phone", day.pk), at("fieldbook:phone", whole.closed.pk), at("fieldbook:phone_days")),
             *of_day("fieldbook:people", "fieldbook:stems", "fieldbook:loads", "fieldbook:close", "fieldbook:emergency"),
             *of_day("fieldbook:people", "fieldbook:stems", "fieldbook:close", day=whole.closed.pk),
             *of_day("crews:gear", "crews:gear_list", "crews:weather", "crews:change_weather", "crews:paper"),
