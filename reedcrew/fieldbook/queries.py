@@ -15,10 +15,11 @@ from reedcrew.crews.gear.forms import pieces_text
 from reedcrew.crews.gear.queries import PersonGear, gear_sheet
 from reedcrew.crews.models import Assignment
 from reedcrew.fieldbook.hours import OPENS_BEFORE, TAKES_UNTIL
-from reedcrew.fieldbook.models import Attendance, FieldEntryQuerySet, Load, Tally
+from reedcrew.fieldbook.models import Attendance, BriefingHeard, FieldEntryQuerySet, Load, Tally
 from reedcrew.people.models import Group
 from reedcrew.stock.models import GearSet
 from reedcrew.stock.services import Pieces
+from reedcrew.trade.briefing import Item
 from reedcrew.workdays.models import SignUp, WorkDay
 
 if TYPE_CHECKING:
@@ -128,6 +129,14 @@ def days_taking_entries(group: Group, now: datetime.datetime) -> list[WorkDay]:
     return list(
         days.filter(starts_at__lte=now + OPENS_BEFORE, ends_at__gte=now - TAKES_UNTIL).order_by("starts_at", "pk")
     )
+
+
+def who_heard(day: WorkDay) -> set[int]:
+    """The members of a day who heard every item of the briefing, in one round or several."""
+    heard: dict[int, set[str]] = {}
+    for member, items in BriefingHeard.objects.standing().filter(day=day).values_list("member", "items"):
+        heard.setdefault(member, set()).update(items)
+    return {member for member, items in heard.items() if items.issuperset(item.value for item in Item)}
 
 
 def tallies_of(day: WorkDay) -> FieldEntryQuerySet[Tally]:

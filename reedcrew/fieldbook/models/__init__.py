@@ -14,7 +14,7 @@ from reedcrew.fieldbook.models.incidents import Incident
 from reedcrew.fieldbook.models.kiosks import KioskLink
 from reedcrew.fieldbook.models.photos import DayPhoto
 from reedcrew.fieldbook.models.submissions import PhoneOfDay, Submission
-from reedcrew.fieldbook.models.water import HeadCheck, WaterStint
+from reedcrew.fieldbook.models.water import HeadCheck, WaterStint, WaterStintQuerySet
 
 __all__ = [
     "LOAD_COUNT_MAX",
@@ -32,4 +32,5 @@ __all__ = [
     "Submission",
     "Tally",
     "WaterStint",
+    "WaterStintQuerySet",
 ]

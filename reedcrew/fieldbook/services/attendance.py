@@ -7,7 +7,17 @@ from django.db import transaction
 
 from reedcrew.fieldbook import errors
 from reedcrew.fieldbook.models import Attendance
-from reedcrew.fieldbook.services.entries import ask_children, ask_time, entered, minute_of, open_day, stays_of
+from reedcrew.fieldbook.services.entries import (
+    after_minute,
+    ask_children,
+    ask_time,
+    entered,
+    minute_of,
+    open_day,
+    stays_of,
+)
+from reedcrew.fieldbook.services.sending import keep_sent
+from reedcrew.fieldbook.services.water import ask_out_of_water, last_out_of_water
 from reedcrew.people.models import Account, Member
 from reedcrew.web.times import clock_text
 from reedcrew.workdays import services as workdays
@@ -52,8 +62,18 @@ def sign_in(
     if last is not None and last.signed_out_at is not None and at < last.signed_out_at:
         raise errors.OverlapsStay(name=member.name, signed_out=clock_text(last.signed_out_at, day.zone_info))
     workdays.mark_present(sign_up=sign_up, actor=actor, now=now)  # somebody who was given up and came late
+    entry_id = entry_id or uuid.uuid4()
+    keep_sent(
+        day=day,
+        kind="sign_in",
+        data={"member": member.pk, "in_water": in_water},
+        at=after_minute(at, last.signed_out_at if last else None),
+        actor=actor,
+        now=now,
+        entry_id=entry_id,
+    )
     return Attendance.objects.create(
-        id=entry_id or uuid.uuid4(),
+        id=entry_id,
         day=day,
         member=member,
         in_water=in_water,
@@ -92,7 +112,7 @@ def walk_up(
 def sign_out(*, attendance: Attendance, at: datetime.datetime, actor: Account, now: datetime.datetime) -> Attendance:
     """Sign somebody out. A second click changes nothing.
 
-    Raises FieldbookClosed, EntryStruck, TimeInFuture, TooLate, OutBeforeIn or ChildrenOnSite.
+    Raises FieldbookClosed, EntryStruck, TimeInFuture, TooLate, OutBeforeIn, ChildrenOnSite or StillInWater.
     """
     day = open_day(attendance.day)
     stay = Attendance.objects.select_related("member").get(pk=attendance.pk, day=day)
@@ -104,6 +124,15 @@ def sign_out(*, attendance: Attendance, at: datetime.datetime, actor: Account, n
     if minute_of(at) < stay.signed_in_at:
         raise errors.OutBeforeIn(name=stay.member.name, signed_in=clock_text(stay.signed_in_at, day.zone_info))
     ask_children(day, stay.member)
+    ask_out_of_water(day=day, member=stay.member)
+    keep_sent(
+        day=day,
+        kind="sign_out",
+        data={"stay": str(stay.pk)},
+        at=after_minute(at, max(stay.signed_in_at, last_out_of_water(day, stay.member) or stay.signed_in_at)),
+        actor=actor,
+        now=now,
+    )
     stay.signed_out_at = minute_of(at)
     stay.signed_out_by = actor
     stay.save(update_fields=["signed_out_at", "signed_out_by"])

@@ -6,6 +6,7 @@ from django.db import transaction
 
 from reedcrew.fieldbook import errors
 from reedcrew.fieldbook.services.entries import open_day, stays_of
+from reedcrew.fieldbook.services.water import ask_out_of_water
 from reedcrew.people.models import Account
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import SignUp, WorkDay
@@ -13,7 +14,10 @@ from reedcrew.workdays.models import SignUp, WorkDay
 
 @transaction.atomic
 def close(*, day: WorkDay, actor: Account, now: datetime.datetime) -> WorkDay:
-    """Close the day: its hours and stems go to the ledger. Raises FieldbookClosed, NotStarted or PeopleOnSite."""
+    """Close the day: its hours and stems go to the ledger.
+
+    Raises FieldbookClosed, NotStarted, StillInWater or PeopleOnSite.
+    """
     day = open_day(day)
     if now < day.starts_at:
         raise errors.NotStarted
@@ -26,6 +30,7 @@ def close(*, day: WorkDay, actor: Account, now: datetime.datetime) -> WorkDay:
 
 
 def ask_everyone_left(*, day: WorkDay) -> None:
-    """Refuse to end a day on which somebody is signed in. Raises PeopleOnSite."""
+    """Refuse to end a day on which somebody is counted in water or signed in. Raises StillInWater or PeopleOnSite."""
+    ask_out_of_water(day=day)
     if names := [stay.member.name for stay in stays_of(day).filter(signed_out_at=None)]:
         raise errors.PeopleOnSite(names=", ".join(names))

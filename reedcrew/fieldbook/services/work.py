@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from django.db import transaction
 
 from reedcrew.fieldbook import errors
-from reedcrew.fieldbook.models import Attendance, FieldEntry, Load, Tally
-from reedcrew.fieldbook.services.entries import ask_children, entered, open_day
+from reedcrew.fieldbook.models import Attendance, FieldEntry, Load, Submission, Tally
+from reedcrew.fieldbook.services.entries import ask_children, entered, minute_of, open_day
+from reedcrew.fieldbook.services.sending import keep_sent
+from reedcrew.fieldbook.services.water import ask_out_of_water
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account
 from reedcrew.people.policy import policy_of
@@ -74,8 +76,11 @@ def record_load(
     day = open_day(day)
     if earlier := entered(Load, day, entry_id, kind=kind, count=count, seed_heads=seed_heads, place=place):
         return earlier
+    entry_id = entry_id or uuid.uuid4()
+    said = {"as": kind, "count": count, "seed_heads": seed_heads, "place": place}
+    keep_sent(day=day, kind="load", data=said, at=now, actor=actor, now=now, entry_id=entry_id)
     return Load.objects.create(
-        id=entry_id or uuid.uuid4(),
+        id=entry_id,
         day=day,
         kind=kind,
         count=count,
@@ -91,7 +96,7 @@ def record_load(
 def strike(*, entry: FieldEntry, reason: str, actor: Account, now: datetime.datetime) -> None:
     """Strike out a wrong entry; it stays readable. Struck again it keeps its first reason.
 
-    Raises FieldbookClosed, StrikeNeedsReason, or ChildrenOnSite for a guardian's stay that still lasts.
+    Raises FieldbookClosed, StrikeNeedsReason, or ChildrenOnSite or StillInWater for a stay that still lasts.
     """
     day = open_day(entry.day)
     if not reason.strip():
@@ -100,12 +105,27 @@ def strike(*, entry: FieldEntry, reason: str, actor: Account, now: datetime.date
     if entry.struck_at is None:
         if isinstance(entry, Attendance) and entry.signed_out_at is None:
             ask_children(day, entry.member)
+            ask_out_of_water(day=day, member=entry.member)
+        also = [str(each) for each in _repeats(entry)] if isinstance(entry, Attendance) else []
+        said = {"entry": str(entry.pk), "also": also, "reason": reason.strip()}
+        keep_sent(day=day, kind="strike", data=said, at=now, actor=actor, now=now)
         entry.struck_at, entry.struck_by, entry.struck_reason = now, actor, reason.strip()
         entry.save(update_fields=["struck_at", "struck_by", "struck_reason"])
         record(group=day.group, actor=actor, at=now, deed="entry struck", subject=entry)
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _repeats(stay: Attendance) -> list[uuid.UUID]:
+    """Other sign-ins of the person during a stay, as of a second phone: with the stay they are struck out too."""
+    during = Submission.objects.filter(day=stay.day_id, member=stay.member_id, kind__in=["sign_in", "walk_up"])
+    during = during.filter(at__gte=stay.signed_in_at).exclude(entry_id=stay.pk)
+    return [
+        entry_id
+        for entry_id, at in during.values_list("entry_id", "at")
+        if stay.signed_out_at is None or minute_of(at) <= stay.signed_out_at
+    ]
 
 
 def _tally(
@@ -125,8 +145,12 @@ def _tally(
         return earlier
     if not day.zones.filter(pk=zone.pk).exists():
         raise errors.ZoneOfAnotherDay
+    entry_id = entry_id or uuid.uuid4()
+    counted = counts if method == Tally.Method.BUNDLES else {"stems": known.stems}
+    kept = {"zone": zone.pk, "unit": unit_number, **counted}
+    keep_sent(day=day, kind="tally", data=kept, at=now, actor=actor, now=now, entry_id=entry_id)
     return Tally.objects.create(
-        id=entry_id or uuid.uuid4(),
+        id=entry_id,
         day=day,
         zone=zone,
         method=method,

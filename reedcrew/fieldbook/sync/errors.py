@@ -87,7 +87,7 @@ SENTENCES = {
         "has seen them out."
     ),
     "never_in_water": _("%(name)s came out of the water, but nobody wrote down that they went in."),
-    "fewer_seen": _("%(seen)s seen, but %(in_water)s counted in water: %(names)s. Find them first."),
+    "counts_differ": _("%(seen)s seen, but %(in_water)s counted in water: %(names)s. Nobody is taken off the list."),
     "not_signed_in": _("%(name)s went into the water without being signed in."),
     "too_deep_under_18": _("%(name)s is under 18 and went into a zone that is too deep for anybody under 18."),
     "guardian_not_in_water": _("%(name)s is under 18 and went into the water without their guardian in it."),

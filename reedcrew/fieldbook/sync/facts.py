@@ -8,7 +8,7 @@ from typing import Any
 
 # Where two entries have one time: people are signed in before they go in water and come out before they sign out, and
 # whoever comes out and goes in at one moment counts as in water.
-_RANK = {"sign_in": 0, "walk_up": 0, "briefing_heard": 1, "water_out": 2, "water_in": 3, "all_out": 4, "head_check": 5}
+_RANK = {"sign_in": 0, "walk_up": 0, "briefing_heard": 1, "all_out": 2, "water_out": 3, "water_in": 4, "head_check": 5}
 _LAST = 6
 
 

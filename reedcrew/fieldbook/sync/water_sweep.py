@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from reedcrew.fieldbook.sync.facts import Facts, Remark, Said
 
 
-def stint_id(entry_id: uuid.UUID, member: int) -> uuid.UUID:
+def row_of(entry_id: uuid.UUID, member: int) -> uuid.UUID:
     """The row of one person of an entry that names several."""
     return uuid.uuid5(entry_id, str(member))
 
@@ -32,7 +32,7 @@ class Stint:
 
     @property
     def id(self) -> uuid.UUID:
-        return stint_id(self.said.entry_id, self.member)
+        return row_of(self.said.entry_id, self.member)
 
     def covers(self, moment: datetime.datetime) -> bool:
         return self.merged is None and self.in_at <= moment and (self.out_at is None or moment < self.out_at)
@@ -59,8 +59,8 @@ class Water:
 def sweep(valid: Sequence[Said], facts: Facts, remarks: dict[tuple[uuid.UUID, str], Remark]) -> Water:
     """Go through the entries about water in the order of time.
 
-    An "all out" takes everybody out whose going in is known, but only if at least as many were counted: else all stay
-    in water until they are seen.
+    An "all out" takes everybody out whose going in is known, but only if just as many were counted: else all stay in
+    water until they are seen.
     """
     water, inside = Water(), dict[int, Stint]()
     for each in valid:
@@ -73,16 +73,16 @@ def sweep(valid: Sequence[Said], facts: Facts, remarks: dict[tuple[uuid.UUID, st
                     stint.out_at, stint.out = each.at, each
                 elif member not in water.by_member:
                     remarks.setdefault(each.key, Remark(code="never_in_water", values=facts.named(member)))
-        elif each.kind == "all_out" and each.data["count"] >= len(inside):
+        elif each.kind == "all_out" and each.data["count"] == len(inside):
             for stint in inside.values():
                 stint.out_at, stint.out = each.at, each
             inside.clear()
         elif each.kind in {"all_out", "head_check"}:
             seen = each.data["count"] if each.kind == "all_out" else each.data["seen"]
-            if seen < len(inside):
+            if seen != len(inside):
                 names = ", ".join(sorted(facts.name(member) for member in inside))
                 values = {"seen": str(seen), "in_water": str(len(inside)), "names": names}
-                remarks.setdefault(each.key, Remark(code="fewer_seen", values=values))
+                remarks.setdefault(each.key, Remark(code="counts_differ", values=values))
     return water
 
 
