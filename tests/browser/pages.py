@@ -152,7 +152,6 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *of_day("workdays:day", "workdays:roster", "crews:plan", day=whole.unplanned.pk),
         ],
         "lead": [
-            *(at("fieldbook:phone", day.pk), at("fieldbook:phone", whole.closed.pk), at("fieldbook:phone_days")),
             *of_day("fieldbook:people", "fieldbook:stems", "fieldbook:loads", "fieldbook:close", "fieldbook:emergency"),
             *of_day("fieldbook:people", "fieldbook:stems", "fieldbook:close", day=whole.closed.pk),
             *of_day("crews:gear", "crews:gear_list", "crews:weather", "crews:change_weather", "crews:paper"),
@@ -163,6 +162,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             at("fieldbook:strike_attendance", day.pk, whole.stay.pk),
             at("fieldbook:strike_tally", day.pk, whole.tally.pk),
             at("fieldbook:strike_load", day.pk, whole.load.pk),
+            *(at("fieldbook:phone", day.pk), at("fieldbook:phone", whole.closed.pk), at("fieldbook:phone_days")),
         ],
         "coordinator": [
             *(at("grants:hours"), f"{at('grants:hours')}?first=2020-02-01&last=2020-01-01"),
