@@ -1,8 +1,10 @@
 """The sentences that the scripts of the phone page say, by name. What the server refuses too is said in its words."""
 
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.fieldbook import errors
+from reedcrew.trade import reasons as trade
 
 REFUSALS = (
     errors.NotOnRoster,
@@ -10,7 +12,17 @@ REFUSALS = (
     errors.GuardianNotInWater,
     errors.ChildrenOnSite,
     errors.OutBeforeIn,
+    errors.GuardianNeeded,
+    errors.NotSignedIn,
+    errors.BriefingNotHeard,
+    errors.BriefingIncomplete,
+    errors.NobodyNamed,
+    errors.InWaterAlready,
+    errors.NobodyOnShore,
+    errors.StillInWater,
+    errors.CountDiffers,
 )
+REASONS = ("H1.unit", "H2.unit", "H3.unit_guardian", "H11.unit", "unit.not_expected")  # of trade.unit_rules
 
 SENTENCES = {
     # Where a day and its entries are
@@ -62,23 +74,16 @@ SENTENCES = {
     "did_walk_up": _("%(name)s is signed in on land."),
     "did_absent": _("%(name)s did not come."),
     "did_strike": _("The entry is struck out."),
-    "still_in_water": _("%(name)s is counted in water: say first that they are out."),
     "give_name": _("Give the name of who came."),
     "give_age": _("Say whether they are 18 or older."),
     "give_consent": _("Ask for their agreement first. Without it nobody is entered."),
     "give_guardian_consent": _("The guardian must agree first that the child takes part."),
     # Briefing
     "did_briefing_heard": _("They heard the briefing."),
-    "briefing_not_through": _("Go through every point first. Left: %(points)s."),
     "heard_already": _("Heard it: %(names)s"),
-    "choose_people": _("Tick at least one person."),
     # Water
     "walk_up_on_land": _("%(name)s is not on the roster and stays on land."),
-    "not_signed_in": _("%(name)s is not signed in."),
-    "signed_in_on_land": _("%(name)s is signed in on land."),
-    "briefing_not_heard": _("%(name)s has not heard the briefing."),
-    "alone_in_water": _("Nobody goes in alone: at least two go in together, or %(name)s joins a unit already in."),
-    "guardian_not_beside": _("%(name)s is under 18 and goes into water only in a unit with their guardian."),
+    "as_it_is": _("%(sentence)s"),
     "left_alone": _("Now without a partner in water: %(names)s. Call them out too, or send somebody in."),
     "names_go_in": _("In: %(names)s"),
     "unit_is_out": _("Unit %(unit)s is out"),
@@ -89,17 +94,8 @@ SENTENCES = {
     "alarm_late": _("Count the people in water now: %(count)s should be there"),
     "alarm_asked": _("Headcount: %(count)s should be in water"),
     "all_there": _("I see %(count)s: all are there"),
-    "count_differs": _(
-        "%(seen)s seen, %(expected)s expected. Find out now who is missing: call the names, get everybody out, call "
-        "the emergency number when in doubt. Then mend the list and count again."
-    ),
     "did_head_check": _("The headcount is written down."),
     "did_all_out": _("%(seen)s counted as they came out."),
-    "all_out_fewer": _(
-        "%(seen)s counted, %(expected)s expected. Call the names and search for who is missing; call the emergency "
-        "number when in doubt. All stay in water here until they are seen."
-    ),
-    "all_out_more": _("%(seen)s counted, %(expected)s expected: somebody went in unseen. Call the names."),
     "give_count": _("Give the number that you counted."),
     # Stems, loads, photos
     "write_down": _("Write down"),
@@ -164,4 +160,5 @@ SENTENCES = {
 def words() -> dict[str, str]:
     """Every sentence in the reader's language, with its values as Python's format names them."""
     refusals = {refusal.code: refusal.sentence for refusal in REFUSALS}
-    return {name: str(sentence) for name, sentence in {**SENTENCES, **refusals}.items()}
+    reasons = {name: gettext(trade.SENTENCES[name]) for name in REASONS}
+    return {name: str(sentence) for name, sentence in {**SENTENCES, **refusals, **reasons}.items()}

@@ -80,9 +80,9 @@ def test_the_manifest_starts_at_the_days_of_the_phone(client, lead):
 
 def test_every_sentence_is_said_by_a_script_and_none_is_missing():
     text = "\n".join(path.read_text() for path in SCRIPTS.rglob("*.js"))
-    asked = set(re.findall(r"""(?:say|refuse|refusal)\(\s*["'](\w+)["']""", text))
+    asked = set(re.findall(r"""(?:say|refuse|refusal)\(\s*["']([\w.]+)["']""", text))
     assert asked - set(words()) == set()
-    quoted = set(re.findall(r"""["'](\w+)["']""", text))
+    quoted = set(re.findall(r"""["']([\w.]+)["']""", text))
     made = tuple(re.findall(r"say\(`(\w+_)\$\{", text))
     assert {name for name in words() if name not in quoted and not name.startswith(made)} == set()
 

@@ -20,6 +20,7 @@ function personOf(row) {
     zone: row.zone ?? null,
     task: row.task ?? "",
     gear: row.gear ?? "",
+    facts: row.facts ?? null,
     ...{ absent: false, heard: false, here: null, past: [], water: null, waits: false },
   };
 }
@@ -119,9 +120,9 @@ const KINDS = {
   water_out: (day, { data }) => day.comeOut(data.members),
   all_out(day, { data }) {
     const inside = day.inWater();
-    if (data.count >= inside.length) {
+    if (data.count === data.expected && data.count >= inside.length) {
       day.comeOut(inside.map((person) => person.member));
-    } // fewer: all stay in water until they are seen
+    } // a count that differs takes nobody off the list
   },
   head_check: (day, { at, data }) => day.checks.push({ at, seen: data.seen, expected: data.expected }),
   tally: (day, { id, at, data }) => day.tallies.push({ id, at, ...data, struck: false, waits: true }),
@@ -160,6 +161,7 @@ export function present(data, state, entries) {
     people,
     byKey: new Map(people.map((person) => [person.key, person])),
     here: people.filter((person) => person.here),
+    waterDaysMin: data.water_days_min,
     water: { members, since: day.waterSince, checked_at: agreed.sort().at(-1) ?? null, last: day.checks.at(-1) ?? null },
     tallies: day.tallies,
     loads: day.loads,

@@ -3,15 +3,17 @@
 
 import { keyOfMember } from "./present.js";
 
+const UNIT_MAX = 3; // H1
+
 function refusal(name, values = {}) {
   return { name, values };
 }
 
-function names(people) {
+function namesOf(people) {
   return people.map((person) => person.name).join(", ");
 }
 
-/** Design, H3: a minor is on site with their own guardian only, and in water only where the guardian works in water. */
+/** Design, H3: a minor is on site with their own guardian only, and signed in for water only where the guardian is. */
 export function mayNotSignIn(person, inWater, day) {
   if (!person.confirmed) {
     return refusal("not_on_roster", { name: person.name });
@@ -31,47 +33,69 @@ export function mayNotSignIn(person, inWater, day) {
 /** Nobody is forgotten: out of the water before signed out, and a guardian leaves with or after the children. */
 export function mayNotSignOut(person, day) {
   if (person.water) {
-    return refusal("still_in_water", { name: person.name });
+    return refusal("still_in_water", { names: person.name });
   }
-  const children = day.here.filter((other) => !other.adult && other.member && other.guardian === person.member);
-  return children.length ? refusal("children_on_site", { children: names(children) }) : null;
+  const children = day.here.filter((other) => !other.adult && person.member && other.guardian === person.member);
+  return children.length ? refusal("children_on_site", { children: namesOf(children) }) : null;
 }
 
-/** Why one person stays on land, or null. */
-export function staysOnLand(person) {
+/** Why one person stays out of a zone, or null. */
+export function staysOut(person, zone) {
   if (!person.member) {
     return refusal("walk_up_on_land", { name: person.name });
   }
   if (!person.here) {
-    return refusal("not_signed_in", { name: person.name });
+    return refusal("not_signed_in", { names: person.name });
   }
-  if (!person.here.inWater) {
-    return refusal("signed_in_on_land", { name: person.name });
+  if (!person.heard) {
+    return refusal("briefing_not_heard", { names: person.name });
   }
-  return person.heard ? null : refusal("briefing_not_heard", { name: person.name });
+  if (!person.facts) {
+    return refusal("unit.not_expected", { who: person.name });
+  }
+  const why = person.facts.stays_out[zone];
+  return why ? refusal("as_it_is", { sentence: why }) : null;
 }
 
 function together(one, other) {
   return one.zone === other.zone && one.unit === other.unit;
 }
 
-/** Nobody is alone in water: two go in together, or one joins a unit that is in. A minor goes with their guardian. */
-export function mayNotGoIn(people, where, day) {
-  const wrong = people.map(staysOnLand).find(Boolean);
+function shareLanguage(people) {
+  const [first, ...others] = people.map((person) => person.facts?.languages ?? []);
+  return first.some((language) => others.every((spoken) => spoken.includes(language)));
+}
+
+/** Hard rules of a unit at the landing: H1 two or three, H2 experience, H3 guardian, H10 an adult on shore, H11 language.
+    ``where`` is its zone and unit; who is in there already counts with it. */
+export function mayNotGoIn(going, where, day) {
+  if (going.length === 0) {
+    return refusal("nobody_named");
+  }
+  const inside = going.filter((person) => person.water);
+  if (inside.length > 0) {
+    return refusal("in_water_already", { names: namesOf(inside) });
+  }
+  const wrong = going.map((person) => staysOut(person, where.zone)).find(Boolean);
   if (wrong) {
     return wrong;
   }
-  const going = people.filter((person) => !person.water);
-  if (going.length === 0) {
-    return refusal("choose_people");
+  const unit = [...going, ...day.water.members.filter((person) => together(person.water, where))];
+  if (unit.length < 2 || unit.length > UNIT_MAX) {
+    return refusal("H1.unit");
   }
-  const joined = day.water.members.filter((person) => together(person.water, where));
-  if (going.length + joined.length < 2) {
-    return refusal("alone_in_water", { name: going[0].name });
+  const child = unit.find((person) => !person.adult && !unit.some((other) => other.member === person.guardian));
+  if (child) {
+    return refusal("H3.unit_guardian", { who: child.name });
   }
-  const beside = new Set([...going, ...joined].map((person) => person.member));
-  const child = going.find((person) => !person.adult && !beside.has(person.guardian));
-  return child ? refusal("guardian_not_beside", { name: child.name }) : null;
+  if (!unit.some((person) => person.facts?.experienced)) {
+    return refusal("H2.unit", { days: day.waterDaysMin });
+  }
+  if (!shareLanguage(unit)) {
+    return refusal("H11.unit");
+  }
+  const ashore = day.here.filter((person) => !person.water && !going.includes(person) && person.adult);
+  return ashore.length > 0 ? null : refusal("nobody_on_shore");
 }
 
 /** Somebody who came out did come out; who is left alone by it is named, so that they are called out too. */

@@ -5,10 +5,12 @@ const { lang } = document.documentElement;
 const language = lang === "en" ? "en-GB" : lang; // days before months and 24 hours, as on every page
 let zone = "UTC";
 
-/** The sentence of a name with its values in place, such as %(name)s. */
+/** The sentence of a name with its values in place, such as %(name)s or {who}. */
 export function say(name, values = {}) {
   const sentence = sentences[name] ?? name;
-  return sentence.replace(/%\((\w+)\)[sd]/g, (_whole, value) => String(values[value] ?? "")).replace(/%%/g, "%");
+  return sentence
+    .replace(/%\((\w+)\)[sd]|\{(\w+)\}/g, (_whole, value, other) => String(values[value ?? other] ?? ""))
+    .replace(/%%/g, "%");
 }
 
 /** Tell times on the clock of this time zone from now on. */

@@ -65,11 +65,11 @@ export function startBriefing(fieldbook, root) {
   onSend(find("#heard"), async () => {
     const left = fieldbook.data.briefing.filter((item) => !gone.has(item.id));
     if (left.length > 0) {
-      return fieldbook.refuse("briefing_not_through", { points: left.map((item) => item.title).join(", ") });
+      return fieldbook.refuse("briefing_incomplete", { titles: left.map((item) => item.title).join(", ") });
     }
     const members = tickedIn(people);
     if (members.length === 0) {
-      return fieldbook.refuse("choose_people");
+      return fieldbook.refuse("nobody_named");
     }
     await fieldbook.add("briefing_heard", { items: [...gone], members });
     return false; // a reset would tick everybody again

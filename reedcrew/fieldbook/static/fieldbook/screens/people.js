@@ -147,7 +147,7 @@ export function startPeople(fieldbook, root) {
       return fieldbook.refuse("give_age");
     }
     if (given.adult === "no" && !given.guardian) {
-      return fieldbook.refuse("guardian_not_on_site", { name });
+      return fieldbook.refuse("guardian_needed", { name });
     }
     if (!given.consent) {
       return fieldbook.refuse(given.adult === "no" ? "give_guardian_consent" : "give_consent");

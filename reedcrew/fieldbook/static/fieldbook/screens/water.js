@@ -1,7 +1,7 @@
 /* Who is in water and for how long; units go in and come out; everybody is called out and counted. */
 
 import { find, lines, offer, onPress, onSend, show, write } from "../dom.js";
-import { leftAlone, mayNotGoIn, staysOnLand } from "../rules.js";
+import { leftAlone, mayNotGoIn, staysOut } from "../rules.js";
 import { now } from "../time.js";
 import { lasted, number, say } from "../words.js";
 import { offerPeople, tickedIn } from "./briefing.js";
@@ -22,12 +22,16 @@ export function startWater(fieldbook, root) {
     return unit.members.map((member) => byKey.get(`m${member}`)).filter(Boolean);
   }
 
+  function readyOf(unit) {
+    return membersOf(unit).filter((person) => !person.water && !staysOut(person, unit.zone));
+  }
+
   function drawUnit(line, unit) {
     const members = membersOf(unit);
-    const ready = members.filter((person) => !person.water && !staysOnLand(person));
+    const ready = readyOf(unit);
     const out = members.filter((person) => !person.water);
     const wrong = out.length > 0 ? mayNotGoIn(ready, { zone: unit.zone, unit: unit.number }, fieldbook.day) : null;
-    const why = out.map((person) => staysOnLand(person)).filter(Boolean);
+    const why = out.map((person) => staysOut(person, unit.zone)).filter(Boolean);
     write(line, {
       title: place({ unit: unit.number, zone: unit.zone }),
       names: members.map((person) => person.name).join(", "),
@@ -49,11 +53,11 @@ export function startWater(fieldbook, root) {
     });
     lines(find("#units"), "unit", data.units.map((unit) => ({ key: unit.number, ...unit })), drawUnit);
     const may = day.here.filter((person) => !person.water && person.member);
+    offer(find("#go-in-zone"), data.zones.filter((zone) => zone.water).map((zone) => [zone.id, zone.name]));
     offerPeople(people, may, (person) => {
-      const stays = staysOnLand(person);
+      const stays = staysOut(person, Number(find("#go-in-zone").value));
       return stays ? say(stays.name, stays.values) : "";
     });
-    offer(find("#go-in-zone"), data.zones.filter((zone) => zone.water).map((zone) => [zone.id, zone.name]));
     const units = [...new Set(members.map((person) => person.water.unit).filter((unit) => unit !== null))];
     offer(find("#go-in-unit"), [["", say("no_unit")], ...units.map((unit) => [unit, say("unit", { unit })])]);
   }
@@ -62,7 +66,7 @@ export function startWater(fieldbook, root) {
     if (fieldbook.refusedBy(mayNotGoIn(going, { zone, unit }, fieldbook.day))) {
       return false;
     }
-    const members = going.filter((person) => !person.water).map((person) => person.member);
+    const members = going.map((person) => person.member);
     const told = say("did_water_in", { names: going.map((person) => person.name).join(", ") });
     return fieldbook.add("water_in", { members, zone, unit }, { told });
   }
@@ -90,7 +94,7 @@ export function startWater(fieldbook, root) {
     },
     unit_in(key) {
       const unit = unitOf(key);
-      goIn(membersOf(unit).filter((person) => !person.water && !staysOnLand(person)), unit.zone, unit.number);
+      goIn(readyOf(unit), unit.zone, unit.number);
     },
     unit_out(key) {
       comeOut(membersOf(unitOf(key)).filter((person) => person.water));
@@ -100,6 +104,7 @@ export function startWater(fieldbook, root) {
     },
   });
 
+  find("#go-in-zone").addEventListener("change", draw);
   onSend(find("#go-in"), async ({ zone, unit }) => {
     const going = tickedIn(people).map((member) => fieldbook.day.byKey.get(`m${member}`)).filter(Boolean);
     return goIn(going, Number(zone) || null, unit ? Number(unit) : null);
@@ -115,7 +120,7 @@ export function startWater(fieldbook, root) {
       return false;
     }
     if (seen !== expected) {
-      fieldbook.refuse(seen < expected ? "all_out_fewer" : "all_out_more", { seen, expected });
+      fieldbook.refuse("count_differs", { seen, expected });
     }
     return true;
   });
