@@ -42,6 +42,8 @@ class FieldbookConfig(AppConfig):
         for order, (name, label) in enumerate(
             (
                 ("people", _("Sign-in")),
+                ("briefing", _("Briefing")),
+                ("water", _("Water")),
                 ("stems", _("Stems")),
                 ("loads", _("Loads")),
                 ("close", _("Close the day")),

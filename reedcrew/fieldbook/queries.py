@@ -139,6 +139,16 @@ def who_heard(day: WorkDay) -> set[int]:
     return {member for member, items in heard.items() if items.issuperset(item.value for item in Item)}
 
 
+def briefings_of(day: WorkDay) -> FieldEntryQuerySet[BriefingHeard]:
+    """Who heard the briefing, the latest round first."""
+    return (
+        BriefingHeard.objects.standing()
+        .filter(day=day)
+        .select_related("member")
+        .order_by("-entered_at", "member__name")
+    )
+
+
 def tallies_of(day: WorkDay) -> FieldEntryQuerySet[Tally]:
     """Every tally of a day, struck ones too, with what its line shows."""
     return Tally.objects.filter(day=day).select_related("zone", "entered_by", "struck_by")

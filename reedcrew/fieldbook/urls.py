@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from reedcrew.fieldbook.views import closing, codes, emergency, people, phone, walk_ups, work
+from reedcrew.fieldbook.views import briefing, closing, codes, emergency, people, phone, walk_ups, water, work
 
 app_name = "fieldbook"
 DAY = "g/<slug:slug>/days/<int:pk>/field/"
@@ -21,6 +21,8 @@ urlpatterns = [
     path(f"{DAY}absent/<int:sign_up>/", people.mark_absent, name="mark_absent"),
     path(f"{DAY}absent/<int:sign_up>/undo/", people.mark_present, name="mark_present"),
     path(f"{DAY}walk-up/", walk_ups.walk_up, name="walk_up"),
+    path(f"{DAY}briefing/", briefing.briefing, name="briefing"),
+    path(f"{DAY}water/", water.water, name="water"),
     path(f"{DAY}stems/", work.stems, name="stems"),
     path(f"{DAY}loads/", work.loads, name="loads"),
     path(f"{DAY}strike/attendance/<uuid:entry>/", work.strike, {"kind": "attendance"}, name="strike_attendance"),

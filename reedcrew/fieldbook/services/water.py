@@ -105,11 +105,20 @@ def come_out(
 
 
 @transaction.atomic
-def count_heads(*, day: WorkDay, seen: int, actor: Account, now: datetime.datetime) -> HeadCheck:
-    """Somebody counted the people in water, right or not. Raises FieldbookClosed."""
+def count_heads(
+    *, day: WorkDay, seen: int, actor: Account, now: datetime.datetime, entry_id: uuid.UUID | None = None
+) -> HeadCheck:
+    """Somebody counted the people in water, right or not. The same ``entry_id`` again changes nothing.
+
+    Raises FieldbookClosed, EntryOfAnotherDay or SentAlready.
+    """
     day = open_day(day)
+    if known := entered(HeadCheck, day, entry_id, seen=seen):
+        return known
     expected = WaterStint.objects.in_water().filter(day=day).count()
-    count = HeadCheck.objects.create(day=day, seen=seen, expected=expected, entered_by=actor, entered_at=now)
+    count = HeadCheck.objects.create(
+        id=entry_id or uuid.uuid4(), day=day, seen=seen, expected=expected, entered_by=actor, entered_at=now
+    )
     said = {"seen": seen, "expected": expected}
     keep_sent(day=day, kind="head_check", data=said, at=now, actor=actor, now=now, entry_id=count.pk)
     return count
@@ -120,12 +129,15 @@ def call_all_out(
 ) -> HeadCheck:
     """Everybody is called out and counted on shore; only a count that agrees takes them off the list.
 
-    Raises FieldbookClosed, or CountDiffers with the count kept and the list as it was.
+    The same ``entry_id`` again answers as before. Raises FieldbookClosed, EntryOfAnotherDay, SentAlready, or
+    CountDiffers with the count kept and the list as it was.
     """
     with transaction.atomic():
         locked = open_day(day)
-        if known := entered(HeadCheck, locked, entry_id, seen=seen):
+        if (known := entered(HeadCheck, locked, entry_id, seen=seen)) and known.agrees:
             return known
+        if known:
+            raise errors.CountDiffers(seen=seen, expected=known.expected)
         inside = list(WaterStint.objects.in_water().filter(day=locked).select_related("member"))
         count = HeadCheck.objects.create(
             id=entry_id or uuid.uuid4(),
