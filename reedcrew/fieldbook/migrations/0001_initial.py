@@ -666,6 +666,8 @@ class Migration(migrations.Migration):
                 ("seed_heads", models.BooleanField(default=False, verbose_name="with seed heads")),
                 ("place", models.CharField(max_length=160, verbose_name="where")),
                 ("sun_until", models.DateField(blank=True, null=True, verbose_name="in the sun until")),
+                ("moved_on_at", models.DateTimeField(blank=True, null=True)),
+                ("moved_on_to", models.CharField(blank=True, max_length=160, verbose_name="where it went on")),
                 (
                     "day",
                     models.ForeignKey(
@@ -678,6 +680,16 @@ class Migration(migrations.Migration):
                     "entered_by",
                     models.ForeignKey(
                         on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+                    ),
+                ),
+                (
+                    "moved_on_by",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
                     ),
                 ),
                 (
@@ -704,7 +716,15 @@ class Migration(migrations.Migration):
                             _connector="OR",
                         ),
                         name="fieldbook_bags_have_sun_date",
-                    )
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("moved_on_at", None), ("moved_on_by", None)),
+                            models.Q(("kind", "bags"), ("moved_on_at__isnull", False), ("moved_on_by__isnull", False)),
+                            _connector="OR",
+                        ),
+                        name="fieldbook_bags_moved_on_by_somebody",
+                    ),
                 ],
             },
         ),
