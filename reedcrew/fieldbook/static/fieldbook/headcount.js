@@ -34,7 +34,7 @@ export class Headcount {
   async confirm(seen) {
     const expected = this.members().length;
     if (await this.fieldbook.add("head_check", { seen, expected })) {
-      this.asked = false;
+      this.asked = seen !== expected; // a count that differs is open until another one agrees
       this.draw();
       if (seen !== expected) {
         this.fieldbook.refuse("count_differs", { seen, expected });

@@ -12,7 +12,8 @@ function personOf(row) {
     key: keyOfMember(row.member),
     member: row.member,
     name: row.name,
-    adult: row.adult === true, // not known is a minor
+    adult: row.adult === true, // what is not known keeps out of the water
+    minor: row.adult === false,
     guardian: row.guardian,
     confirmed: row.place_state !== "waiting",
     plannedInWater: row.in_water === true,
@@ -32,7 +33,14 @@ class Folding {
     this.tallies = [];
     this.loads = [];
     this.incidents = [];
-    this.waterSince = null;
+  }
+
+  /** Somebody of the server's rows, also one whom the kept roster does not have yet. */
+  known(member, name) {
+    if (!this.person(member)) {
+      this.people.set(keyOfMember(member), personOf({ member, name, adult: null, guardian: null }));
+    }
+    return this.person(member);
   }
 
   person(member) {
@@ -53,9 +61,6 @@ class Folding {
   }
 
   goIn(members, at, zone, unit, waits) {
-    if (this.inWater().length === 0) {
-      this.waterSince = at;
-    }
     for (const person of members.map((member) => this.person(member)).filter(Boolean)) {
       person.water ??= { since: at, zone, unit };
       person.waits ||= waits;
@@ -131,18 +136,29 @@ const KINDS = {
   strike: (day, { data }) => day.strike(data.entry),
 };
 
+/** What the server's rows say; see sync/day_state.py. */
 function foldServer(day, state) {
   for (const stay of state.stays) {
-    const person = stay.member ? day.person(stay.member) : null;
-    if (!person) {
-      continue;
-    }
+    const person = day.known(stay.member, stay.name);
     const kept = { id: stay.id, since: stay.signed_in_at, inWater: stay.in_water };
     if (stay.signed_out_at) {
       person.past.push({ ...kept, until: stay.signed_out_at });
     } else {
       person.here = kept;
     }
+  }
+  for (const { member, zone, unit, since } of state.water) {
+    day.known(member, "").water = { since, zone, unit };
+  }
+  for (const person of state.heard.map((member) => day.person(member)).filter(Boolean)) {
+    person.heard = true;
+  }
+  for (const person of state.absent.map((member) => day.person(member)).filter(Boolean)) {
+    person.absent = !person.here && person.past.length === 0;
+  }
+  day.checks.push(...state.checks.filter((check) => !check.all_out));
+  for (const name of ["tallies", "loads", "incidents"]) {
+    day[name].push(...state[name].map((line) => ({ ...line, struck: false, waits: false })));
   }
 }
 
@@ -156,13 +172,15 @@ export function present(data, state, entries) {
   }
   const people = [...day.people.values()].sort((a, b) => a.name.localeCompare(b.name));
   const members = people.filter((person) => person.water);
-  const agreed = day.checks.filter((check) => check.seen === check.expected).map((check) => check.at);
+  const [since] = members.map((person) => person.water.since).sort(); // who is in for longest
+  const checks = day.checks.sort((a, b) => a.at.localeCompare(b.at));
+  const agreed = checks.filter((check) => check.seen === check.expected).map((check) => check.at);
   return {
     people,
     byKey: new Map(people.map((person) => [person.key, person])),
     here: people.filter((person) => person.here),
     waterDaysMin: data.water_days_min,
-    water: { members, since: day.waterSince, checked_at: agreed.sort().at(-1) ?? null, last: day.checks.at(-1) ?? null },
+    water: { members, since: since ?? null, checked_at: agreed.sort().at(-1) ?? null, last: checks.at(-1) ?? null },
     tallies: day.tallies,
     loads: day.loads,
     incidents: day.incidents,

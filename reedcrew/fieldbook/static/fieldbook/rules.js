@@ -57,8 +57,9 @@ export function staysOut(person, zone) {
   return why ? refusal("as_it_is", { sentence: why }) : null;
 }
 
+/** Whether two are one unit; pairs of the moment have no number: those who went in at once are one. */
 function together(one, other) {
-  return one.zone === other.zone && one.unit === other.unit;
+  return one.zone === other.zone && one.unit === other.unit && (one.unit !== null || one.since === other.since);
 }
 
 function shareLanguage(people) {

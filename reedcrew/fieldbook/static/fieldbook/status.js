@@ -51,6 +51,7 @@ export class Status {
     const sentences = [
       name ? say(name, { name: trouble.sentence, why: trouble.sentence }) : "",
       over ? say("over_and_waiting") : "",
+      this.fieldbook.kept.state.status === "posted" ? "" : say("day_not_open"),
       minutes > 0 ? say("clock_behind", { minutes }) : "",
       minutes < 0 ? say("clock_ahead", { minutes: -minutes }) : "",
     ].filter(Boolean);

@@ -144,7 +144,7 @@ async function sendPhotos(key, phone) {
       const { outcome: what = "taken", sentence = "" } = await post(key, "photo/", form, {}, PHOTO_ANSWER_S);
       outcome = { outcome: what, sentence };
     } catch (trouble) {
-      if (trouble.why !== "refused" || trouble.status >= 500 || !trouble.sentence) {
+      if (trouble.status !== 400 && trouble.status !== 413) {
         throw trouble;
       }
       outcome = { outcome: "refused", sentence: trouble.sentence };

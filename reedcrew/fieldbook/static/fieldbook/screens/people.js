@@ -26,6 +26,11 @@ function taskOf(person, zones) {
   return person.task;
 }
 
+/** Stays are kept in whole minutes. */
+function minuteOf(moment) {
+  return Math.floor(Date.parse(moment) / 60_000);
+}
+
 function guardianLine(person, day) {
   const guardian = day.people.find((other) => other.member && other.member === person.guardian);
   return guardian ? say("minor_with", { guardian: guardian.name }) : say("minor");
@@ -55,7 +60,7 @@ export function startPeople(fieldbook, root) {
         name: person.name,
         task: taskOf(person, zones),
         where: words,
-        minor: person.adult ? "" : guardianLine(person, day),
+        minor: person.minor ? guardianLine(person, day) : "",
         waits: person.waits ? say("not_sent_yet") : "",
         gear: person.here ? person.gear : "",
         past: person.past.map((stay) => `${clock(stay.since)}–${clock(stay.until)}`).join(", "),
@@ -114,7 +119,7 @@ export function startPeople(fieldbook, root) {
         return;
       }
       const at = atOf(key, button);
-      if (at < person.here.since) {
+      if (minuteOf(at) < minuteOf(person.here.since)) {
         fieldbook.refuse("out_before_in", { name: person.name, signed_in: clock(person.here.since) });
         return;
       }
