@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from reedcrew.fieldbook.views import briefing, closing, codes, emergency, people, phone, walk_ups, water, work
+from reedcrew.fieldbook.views import briefing, closing, codes, emergency, people, phone, sync, walk_ups, water, work
 
 app_name = "fieldbook"
 DAY = "g/<slug:slug>/days/<int:pk>/field/"
@@ -12,6 +12,10 @@ urlpatterns = [
     path("g/<slug:slug>/days/field/", phone.phone_days, name="phone_days"),
     path("g/<slug:slug>/days/fieldbook.webmanifest", phone.manifest, name="manifest"),
     path(DAY, phone.phone, name="phone"),
+    path(f"{DAY}day.json", sync.day_json, name="day_json"),
+    path(f"{DAY}contacts.json", sync.contacts_json, name="contacts_json"),
+    path(f"{DAY}sync/", sync.sync, name="sync"),
+    path(f"{DAY}photo/", sync.photo, name="photo"),
     path("g/<slug:slug>/my-code/", codes.my_code, name="my_code"),
     path("g/<slug:slug>/sign-in/<slug:code>/", codes.read_code, name="read_code"),
     path(f"{DAY}people/", people.people, name="people"),

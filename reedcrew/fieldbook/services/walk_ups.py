@@ -43,6 +43,38 @@ def add_newcomer(
     day = open_day(day)
     if known := entered(Attendance, day, entry_id):
         return known
+    member = new_member(
+        day=day,
+        name=name,
+        email=email,
+        adult=adult,
+        guardian=guardian,
+        born_on=born_on,
+        consent=consent,
+        emergency_name=emergency_name,
+        emergency_phone=emergency_phone,
+        actor=actor,
+        now=now,
+    )
+    return walk_up(day=day, member=member, place=SignUp.Place.LAND, at=at, actor=actor, now=now, entry_id=entry_id)
+
+
+@transaction.atomic
+def new_member(
+    *,
+    day: WorkDay,
+    name: str,
+    email: str,
+    adult: bool,
+    guardian: Member | None,
+    born_on: datetime.date | None,
+    consent: bool,
+    emergency_name: str,
+    emergency_phone: str,
+    actor: Account,
+    now: datetime.datetime,
+) -> Member:
+    """Enter somebody new in the group of a day. Raises what add_newcomer raises of the person."""
     if adult:
         member = add_member(
             group=day.group, email=email, name=name, role=Role.VOLUNTEER, adult=True, actor=actor, now=now
@@ -60,4 +92,4 @@ def add_newcomer(
             actor=actor,
             now=now,
         )
-    return walk_up(day=day, member=member, place=SignUp.Place.LAND, at=at, actor=actor, now=now, entry_id=entry_id)
+    return member

@@ -108,10 +108,10 @@ def read_batch(body: bytes) -> Batch:
         raise BadRequest(field="", needed="a JSON object") from error
     if not isinstance(said, dict):
         raise BadRequest(field="", needed="a JSON object")
-    phone = _uuid(said.get("phone"))
+    phone = uuid_of(said.get("phone"))
     if phone is None:
         raise BadRequest(field="phone", needed="a UUID")
-    sent_at = _moment(said.get("sent_at"))
+    sent_at = moment_of(said.get("sent_at"))
     if sent_at is None:
         raise BadRequest(field="sent_at", needed="an ISO 8601 time with its offset")
     entries = said.get("entries")
@@ -132,8 +132,8 @@ def read_entry(said: object) -> Sent:
     """Read one entry; what cannot be read comes back with the reason and as it was sent."""
     raw: dict[str, Any] = said if isinstance(said, dict) else {"entry": said}
     written = json.dumps(raw, sort_keys=True)
-    entry_id = _uuid(raw.get("id"))
-    kind, at, data = raw.get("kind"), _moment(raw.get("at")), raw.get("data")
+    entry_id = uuid_of(raw.get("id"))
+    kind, at, data = raw.get("kind"), moment_of(raw.get("at")), raw.get("data")
     read: Mapping[str, Any] = {"sent": raw}
     refusal: BadEntry | None = None
     try:
@@ -161,6 +161,25 @@ def read_entry(said: object) -> Sent:
     )
 
 
+def uuid_of(value: object) -> uuid.UUID | None:
+    """A UUID of 36 signs, None for anything else."""
+    try:
+        return uuid.UUID(value) if isinstance(value, str) and len(value) == 36 else None
+    except ValueError:
+        return None
+
+
+def moment_of(value: object) -> datetime.datetime | None:
+    """A time with its offset, in UTC; None for anything else, also for one near the ends of the calendar."""
+    try:
+        moment = parse_datetime(value) if isinstance(value, str) else None
+        if moment is None or moment.tzinfo is None or not 1970 <= moment.year <= 2999:
+            return None
+        return moment.astimezone(datetime.UTC)
+    except (ValueError, OverflowError):
+        return None
+
+
 # --- Private ---------------------------------------------------------------------------------------------------------
 
 
@@ -177,24 +196,6 @@ def _clean(value: Any) -> Any:
     if isinstance(value, dict):
         return {_clean(key): _clean(each) for key, each in value.items()}
     return value
-
-
-def _uuid(value: object) -> uuid.UUID | None:
-    try:
-        return uuid.UUID(value) if isinstance(value, str) and len(value) == 36 else None
-    except ValueError:
-        return None
-
-
-def _moment(value: object) -> datetime.datetime | None:
-    """A time with its offset, in UTC; None for anything else, also for one near the ends of the calendar."""
-    try:
-        moment = parse_datetime(value) if isinstance(value, str) else None
-        if moment is None or moment.tzinfo is None or not 1970 <= moment.year <= 2999:
-            return None
-        return moment.astimezone(datetime.UTC)
-    except (ValueError, OverflowError):
-        return None
 
 
 Data = Mapping[str, Any]
@@ -226,7 +227,7 @@ def _text(data: Data, name: str, longest: int, *, needed: bool = False) -> str:
 
 
 def _id(data: Data, name: str) -> str:
-    value = _uuid(data.get(name))
+    value = uuid_of(data.get(name))
     if value is None:
         raise BadEntry(field=f"data.{name}", needed="a UUID")
     return str(value)
