@@ -11,7 +11,7 @@ class FieldbookConfig(AppConfig):
         """Keep the place of whoever is on site; lend closed days to stands; add this app's pages to those of a day."""
         from reedcrew.fieldbook import panels, receivers
         from reedcrew.fieldbook.work_records import time_on_site, work_records
-        from reedcrew.people.home import register_home_panel
+        from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.roles import Deed
         from reedcrew.stands.work_records import register
         from reedcrew.web import leaving
@@ -24,6 +24,8 @@ class FieldbookConfig(AppConfig):
         register("fieldbook", work_records)
         day_pages.register_panel(panels.work_of_day, order=30)
         register_home_panel(panels.my_code, order=2)
+        register_group_panel(panels.bags_in_sun, order=25)
+        register_group_panel(panels.incidents_of_group, order=26)
         presence.register("fieldbook", time_on_site)
         leaving.register(
             leaving.Leaving(
@@ -46,6 +48,7 @@ class FieldbookConfig(AppConfig):
                 ("water", _("Water")),
                 ("stems", _("Stems")),
                 ("loads", _("Loads")),
+                ("incidents", _("Incidents")),
                 ("close", _("Close the day")),
                 ("emergency", _("Emergency contacts")),
             )

@@ -208,3 +208,15 @@ class CountDiffers(FieldbookError):
         "the names, get everybody out, call the emergency number when in doubt. Then put the list right and count "
         "again."
     )
+
+
+class NoBagsInSun(FieldbookError):
+    code = "no_bags_in_sun"
+    sentence = _("No bags of this entry lie in the sun: it is a pile, or it was struck out.")
+
+
+class StillInSun(FieldbookError):
+    """Design, rule 6."""
+
+    code = "still_in_sun"
+    sentence = _("These bags lie in the sun until %(until)s. Leave them there until then.")

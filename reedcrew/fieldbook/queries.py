@@ -15,7 +15,8 @@ from reedcrew.crews.gear.forms import pieces_text
 from reedcrew.crews.gear.queries import PersonGear, gear_sheet
 from reedcrew.crews.models import Assignment
 from reedcrew.fieldbook.hours import OPENS_BEFORE, TAKES_UNTIL
-from reedcrew.fieldbook.models import Attendance, BriefingHeard, FieldEntryQuerySet, Load, Tally
+from reedcrew.fieldbook.models import Attendance, BriefingHeard, FieldEntryQuerySet, Incident, KioskLink, Load, Tally
+from reedcrew.fieldbook.tokens import digest_of
 from reedcrew.people.models import Group
 from reedcrew.stock.models import GearSet
 from reedcrew.stock.services import Pieces
@@ -147,6 +148,49 @@ def briefings_of(day: WorkDay) -> FieldEntryQuerySet[BriefingHeard]:
         .select_related("member")
         .order_by("-entered_at", "member__name")
     )
+
+
+def open_kiosk_link(day: WorkDay, token: str, now: datetime.datetime) -> KioskLink | None:
+    """The link of the day with this token, unless it was revoked or is over."""
+    links = KioskLink.objects.filter(day=day, digest=digest_of(token), revoked_at=None, ends_at__gt=now)
+    return links.select_related("made_by").first()
+
+
+def incidents_of(day: WorkDay) -> FieldEntryQuerySet[Incident]:
+    """The incidents of a day, the latest first."""
+    return Incident.objects.filter(day=day).select_related("entered_by", "struck_by").order_by("-happened_at", "-pk")
+
+
+def incidents_of_group(group: Group) -> FieldEntryQuerySet[Incident]:
+    """The incidents of every day of a group, the latest first."""
+    found = Incident.objects.standing().filter(day__stand__site__group=group)
+    return found.select_related("day__stand__site__group", "entered_by").order_by("-happened_at", "-pk")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BagsInSun:
+    """A load of bags in the sun, and whether its time is over by the site's date."""
+
+    load: Load
+    due: bool
+
+
+def bags_in_sun(group: Group, now: datetime.datetime) -> list[BagsInSun]:
+    """What lies in the sun, the first to be due first. One query."""
+    loads = Load.objects.in_sun().filter(day__stand__site__group=group).select_related("day__stand__site__group")
+    return [
+        BagsInSun(
+            load=load,
+            due=load.sun_until is not None and now.astimezone(load.day.zone_info).date() >= load.sun_until,
+        )
+        for load in loads.order_by("sun_until", "pk")
+    ]
+
+
+def bags_moved_on(group: Group) -> list[Load]:
+    """The last 20 loads of bags that somebody took on."""
+    gone = Load.objects.standing().filter(day__stand__site__group=group, moved_on_at__isnull=False)
+    return list(gone.select_related("day__stand__site__group", "moved_on_by").order_by("-moved_on_at", "-pk")[:20])
 
 
 def tallies_of(day: WorkDay) -> FieldEntryQuerySet[Tally]:

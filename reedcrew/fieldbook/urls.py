@@ -2,7 +2,21 @@
 
 from django.urls import path
 
-from reedcrew.fieldbook.views import briefing, closing, codes, emergency, people, phone, sync, walk_ups, water, work
+from reedcrew.fieldbook.views import (
+    bags,
+    briefing,
+    closing,
+    codes,
+    emergency,
+    incidents,
+    kiosk,
+    people,
+    phone,
+    sync,
+    walk_ups,
+    water,
+    work,
+)
 
 app_name = "fieldbook"
 DAY = "g/<slug:slug>/days/<int:pk>/field/"
@@ -16,6 +30,9 @@ urlpatterns = [
     path(f"{DAY}contacts.json", sync.contacts_json, name="contacts_json"),
     path(f"{DAY}sync/", sync.sync, name="sync"),
     path(f"{DAY}photo/", sync.photo, name="photo"),
+    path("g/<slug:slug>/bags/", bags.bags, name="bags"),
+    path("g/<slug:slug>/bags/<uuid:entry>/", bags.bags_moved_on, name="bags_moved_on"),
+    path("g/<slug:slug>/incidents/", incidents.group_incidents, name="group_incidents"),
     path("g/<slug:slug>/my-code/", codes.my_code, name="my_code"),
     path("g/<slug:slug>/sign-in/<slug:code>/", codes.read_code, name="read_code"),
     path(f"{DAY}people/", people.people, name="people"),
@@ -32,6 +49,10 @@ urlpatterns = [
     path(f"{DAY}strike/attendance/<uuid:entry>/", work.strike, {"kind": "attendance"}, name="strike_attendance"),
     path(f"{DAY}strike/tally/<uuid:entry>/", work.strike, {"kind": "tally"}, name="strike_tally"),
     path(f"{DAY}strike/load/<uuid:entry>/", work.strike, {"kind": "load"}, name="strike_load"),
+    path(f"{DAY}kiosk/", kiosk.links, name="kiosk_links"),
+    path(f"{DAY}at/<str:token>/", kiosk.kiosk, name="kiosk"),
+    path(f"{DAY}at/<str:token>/new/", kiosk.newcomer, name="kiosk_newcomer"),
+    path(f"{DAY}incidents/", incidents.incidents, name="incidents"),
     path(f"{DAY}emergency/", emergency.emergency, name="emergency"),
     path(f"{DAY}close/", closing.close, name="close"),
 ]

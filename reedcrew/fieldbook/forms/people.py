@@ -101,6 +101,15 @@ class NewcomerForm(EntryForm, EmergencyForm):
         return {**answers, "adult": self.cleaned_data["age"] == "adult"}
 
 
+class KioskNewcomerForm(NewcomerForm):
+    """The same on a phone that is passed around: no address is asked where others look on."""
+
+    email = None
+
+    def newcomer(self) -> dict[str, Any]:
+        return {**super().newcomer(), "email": ""}
+
+
 class LookForm(forms.Form):
     why = forms.CharField(
         label=_("Why do you open them?"),

@@ -7,12 +7,13 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.fieldbook.forms.entry import EntryForm
-from reedcrew.fieldbook.models import LOAD_COUNT_MAX, Attendance, Load, Tally
+from reedcrew.fieldbook.models import LOAD_COUNT_MAX, Attendance, Incident, Load, Tally
+from reedcrew.fieldbook.models.incidents import INCIDENT_TEXT_MAX
 from reedcrew.stands.models import Zone
 from reedcrew.trade import effort
 from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.errors import UnusableInput
-from reedcrew.web.forms import CountField
+from reedcrew.web.forms import CountField, SiteTimeField
 from reedcrew.web.lengths import length_of
 from reedcrew.workdays.models import WorkDay
 
@@ -81,6 +82,31 @@ class LoadForm(EntryForm):
         if cleaned.get("kind") == Load.Kind.PILE and cleaned.get("seed_heads"):
             self.add_error("kind", _("Material with seed heads goes into bags: seed would blow from a pile."))
         return cleaned
+
+
+class MovedOnForm(forms.Form):
+    to = forms.CharField(
+        label=_("Where did it go?"),
+        max_length=length_of(Load, "moved_on_to"),
+        help_text=_("Such as: landfill of the county. Burning and compost only where local rules allow it."),
+    )
+
+
+class IncidentForm(EntryForm):
+    """What went wrong, in the words of who saw it."""
+
+    kind = forms.ChoiceField(label=_("What kind?"), choices=Incident.Kind.choices, widget=forms.RadioSelect)
+    happened_at = SiteTimeField(label=_("When?"), required=False, help_text=_("Empty means now."))
+    what = forms.CharField(label=_("What happened?"), max_length=INCIDENT_TEXT_MAX, widget=forms.Textarea)
+    who = forms.CharField(label=_("Who was hurt or in danger?"), required=False, max_length=INCIDENT_TEXT_MAX)
+    first_aid = forms.CharField(
+        label=_("What first aid was given, by whom?"), required=False, max_length=INCIDENT_TEXT_MAX
+    )
+    witness = forms.CharField(label=_("Who saw it?"), required=False, max_length=INCIDENT_TEXT_MAX)
+
+    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["happened_at"].zone = day.zone_info  # type: ignore[attr-defined]  # SiteTimeField
 
 
 class StrikeForm(forms.Form):

@@ -2,9 +2,11 @@
 
 from reedcrew.fieldbook.hours import OPENS_BEFORE, TAKES_UNTIL
 from reedcrew.fieldbook.services.attendance import ask_left, ask_never_came, sign_in, sign_out, walk_up
+from reedcrew.fieldbook.services.bags import move_bags_on
 from reedcrew.fieldbook.services.briefing import hear_briefing
 from reedcrew.fieldbook.services.closing import ask_everyone_left, close
 from reedcrew.fieldbook.services.incidents import record_incident
+from reedcrew.fieldbook.services.kiosks import make_kiosk_link, revoke_kiosk_link
 from reedcrew.fieldbook.services.photos import add_photo
 from reedcrew.fieldbook.services.walk_ups import add_newcomer
 from reedcrew.fieldbook.services.water import (
@@ -31,8 +33,11 @@ __all__ = [
     "count_heads",
     "go_in",
     "hear_briefing",
+    "make_kiosk_link",
+    "move_bags_on",
     "record_incident",
     "record_load",
+    "revoke_kiosk_link",
     "sign_in",
     "sign_out",
     "strike",
