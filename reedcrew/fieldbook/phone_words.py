@@ -37,7 +37,7 @@ SENTENCES = {
     "other_account": _("What waits here was written down by %(name)s, who must sign in to send it."),
     "not_taken": _("The server did not take it; it is tried again. %(why)s"),
     "over_and_waiting": _("The day is over and should leave this phone, but entries wait: get a connection soon."),
-    "day_not_open": _("This day is closed or called off: what you write down now is kept aside for a person to look at."),
+    "day_not_open": _("This day is closed or called off: what is written down now is kept aside to be looked at."),
     "clock_behind": _("The clock of this phone is %(minutes)s min behind; times are put right."),
     "clock_ahead": _("The clock of this phone is %(minutes)s min ahead; times are put right."),
     "sign_in": _("Sign in"),

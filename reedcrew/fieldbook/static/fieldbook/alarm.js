@@ -37,7 +37,14 @@ function beep() {
       tone.stop(sound.currentTime + start + 0.2);
     }
   }
-  navigator.vibrate?.([400, 150, 400, 150, 400]);
+  shake([400, 150, 400, 150, 400]);
+}
+
+/** Browsers shake the phone only after the page was touched once, too. */
+function shake(pattern) {
+  if (navigator.userActivation?.hasBeenActive) {
+    navigator.vibrate?.(pattern);
+  }
 }
 
 /** Sound and shake until told otherwise. */
@@ -48,7 +55,7 @@ export function ring(on) {
   } else if (!on && pulse !== null) {
     clearInterval(pulse);
     pulse = null;
-    navigator.vibrate?.(0);
+    shake(0);
   }
 }
 

@@ -69,6 +69,11 @@ export class Fieldbook {
     return this.kept.data;
   }
 
+  /** How many entries a person must look at, of every phone, and photos that the server did not take. */
+  get unsettled() {
+    return this.kept.state.to_look_at + this.photos.filter((photo) => photo.outcome === "refused").length;
+  }
+
   siteLine() {
     const { day, site } = this.data;
     return say("site_line", { site: site.name, start: dayAndClock(day.starts_at), end: clock(day.ends_at) });

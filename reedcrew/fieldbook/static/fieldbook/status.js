@@ -37,7 +37,7 @@ export class Status {
     }
     line.dataset.waits = waits;
     this.drawTrouble(waits, sender);
-    const unsettled = all.filter((one) => one.outcome === "refused" || one.outcome === "conflict").length;
+    const unsettled = this.fieldbook.unsettled;
     find("#wants").hidden = unsettled === 0;
     write(document, { wants: unsettled ? say("wants_person", { count: number(unsettled) }) : "" });
   }

@@ -22,11 +22,8 @@ export function startClose(fieldbook, root) {
     }
     const all = [...entries, ...photos];
     const waits = all.filter((one) => one.outcome === store.WAITING).length;
-    const unsettled = all.filter((one) => one.outcome === "refused" || one.outcome === "conflict").length;
     if (waits > 0) {
       found.push({ key: "entries", what: say("missing_sent", { waits: number(waits) }), go: say("to_entries") });
-    } else if (unsettled > 0) {
-      found.push({ key: "entries", what: say("wants_person", { count: number(unsettled) }), go: say("to_entries") });
     }
     return found;
   }
@@ -37,6 +34,8 @@ export function startClose(fieldbook, root) {
       write(line, { what, more, go });
       find("a", line).href = `#${key}`;
     });
+    const { unsettled } = fieldbook;
+    write(root, { unsettled: unsettled ? say("wants_person", { count: number(unsettled) }) : "" });
     show(root, { ready: found.length === 0 });
   };
 }
