@@ -31,8 +31,9 @@ class FieldbookConfig(AppConfig):
             leaving.Leaving(
                 script="fieldbook/leaving.js",
                 sentence=_(
-                    "What this browser keeps of a fieldbook is removed when you sign out. Entries that have not reached "
-                    "the server stay: open the fieldbook with a network first, until its line says that nothing waits."
+                    "What this browser keeps of a fieldbook is removed when you sign out. Entries that have not "
+                    "reached the server stay: open the fieldbook with a network first, until its line says that "
+                    "nothing waits."
                 ),
                 warning=_(
                     "Entries wait on this phone: %(waits)s. Open the fieldbook with a network and let them be sent. If "
@@ -48,7 +49,9 @@ class FieldbookConfig(AppConfig):
                 ("water", _("Water")),
                 ("stems", _("Stems")),
                 ("loads", _("Loads")),
+                ("photos", _("Photos")),
                 ("incidents", _("Incidents")),
+                ("phones", _("From phones")),
                 ("close", _("Close the day")),
                 ("emergency", _("Emergency contacts")),
             )

@@ -220,3 +220,14 @@ class StillInSun(FieldbookError):
 
     code = "still_in_sun"
     sentence = _("These bags lie in the sun until %(until)s. Leave them there until then.")
+
+
+class PaperRefused(FieldbookError):
+    """``rows`` says by the name of the row why it was refused."""
+
+    code = "paper_refused"
+    sentence = _("Some rows could not be written down. Nothing is saved yet; mend them and send the page again.")
+
+    def __init__(self, rows: dict[str, str]) -> None:
+        super().__init__()
+        self.rows = rows

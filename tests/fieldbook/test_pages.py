@@ -141,10 +141,13 @@ def test_a_day_closes_when_everyone_is_out(client, group, lead, day, time_machin
     factories.make_sign_up(day, member)
     client.force_login(lead.account)
     client.post(address("sign_in", day, member.pk), {"at_day": "2026-08-15", "at_time": "09:00"})
-    page = client.post(address("close", day), follow=True)
+    ticks = dict.fromkeys(("gear", "cleaning", "loads"), "on")
+    page = client.post(address("close", day), ticks, follow=True)
     assert "Still signed in: Ada Marsh" in page.text
     client.post(address("sign_out", day, Attendance.objects.get().pk), {})
-    page = client.post(address("close", day), follow=True)
+    page = client.post(address("close", day), {**ticks, "cleaning": ""})
+    assert "Clean what leaves for another site" in page.text
+    page = client.post(address("close", day), ticks, follow=True)
     assert "The day is closed" in page.text
     # 200 mg/L in 10 L from 5.25 % bleach: 38.10 mL (worked from C1 V1 = C2 V2; Wis. Adm. Code NR 329.04)
     assert "38" in page.text

@@ -69,7 +69,7 @@ def test_water_opens_only_for_people_who_are_here_and_heard_the_whole_briefing(d
     with pytest.raises(errors.BriefingIncomplete, match="Lightning"):
         hear(day, lead, pair[0], items=[item for item in ALL if item != Item.LIGHTNING])
     hear(day, lead, pair[0])
-    with pytest.raises(errors.BriefingNotHeard, match="^Has not heard the briefing: Bo Birch"):
+    with pytest.raises(errors.BriefingNotHeard, match=r"^Has not heard the briefing: Bo Birch"):
         go_in(day, lead, *pair)
     hear(day, lead, *pair)
     assert [stint.member for stint in go_in(day, lead, *pair)] == pair
@@ -106,7 +106,7 @@ def test_only_a_count_that_agrees_takes_people_off_the_list(day, lead, pair):
     arrive(day, lead, lead, *pair)
     hear(day, lead, *pair)
     go_in(day, lead, *pair)
-    with pytest.raises(errors.CountDiffers, match="^1 seen, 2 in water"):
+    with pytest.raises(errors.CountDiffers, match=r"^1 seen, 2 in water"):
         services.call_all_out(day=day, seen=1, actor=account_of(lead), now=END)
     assert WaterStint.objects.in_water().count() == 2
     assert HeadCheck.objects.get().agrees is False

@@ -7,13 +7,13 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.fieldbook.forms.entry import EntryForm
-from reedcrew.fieldbook.models import LOAD_COUNT_MAX, Attendance, Incident, Load, Tally
+from reedcrew.fieldbook.models import LOAD_COUNT_MAX, Attendance, DayPhoto, Incident, Load, Tally
 from reedcrew.fieldbook.models.incidents import INCIDENT_TEXT_MAX
 from reedcrew.stands.models import Zone
 from reedcrew.trade import effort
 from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.errors import UnusableInput
-from reedcrew.web.forms import CountField, SiteTimeField
+from reedcrew.web.forms import CountField, PhotosField, SiteTimeField
 from reedcrew.web.lengths import length_of
 from reedcrew.workdays.models import WorkDay
 
@@ -82,6 +82,23 @@ class LoadForm(EntryForm):
         if cleaned.get("kind") == Load.Kind.PILE and cleaned.get("seed_heads"):
             self.add_error("kind", _("Material with seed heads goes into bags: seed would blow from a pile."))
         return cleaned
+
+
+class DayPhotosForm(forms.Form):
+    """Photos of one zone, before the work or after it."""
+
+    kind = forms.ChoiceField(label=_("Taken"), choices=DayPhoto.Kind.choices, widget=forms.RadioSelect)
+    zone = forms.ModelChoiceField(
+        label=_("Zone"), queryset=Zone.objects.none(), required=False, empty_label=_("the whole stand")
+    )
+    photos = PhotosField(
+        label=_("Photos"),
+        help_text=_("JPEG, PNG or WebP, at most 15 MB each. What the camera adds, such as the place, is removed."),
+    )
+
+    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["zone"].queryset = day.zones.all()  # type: ignore[attr-defined]  # ModelChoiceField
 
 
 class MovedOnForm(forms.Form):

@@ -7,7 +7,9 @@ from reedcrew.fieldbook.services.briefing import hear_briefing
 from reedcrew.fieldbook.services.closing import ask_everyone_left, close
 from reedcrew.fieldbook.services.incidents import record_incident
 from reedcrew.fieldbook.services.kiosks import make_kiosk_link, revoke_kiosk_link
+from reedcrew.fieldbook.services.paper import PaperLoad, PaperStay, type_in_paper
 from reedcrew.fieldbook.services.photos import add_photo
+from reedcrew.fieldbook.services.settling import settle_entry
 from reedcrew.fieldbook.services.walk_ups import add_newcomer
 from reedcrew.fieldbook.services.water import (
     ask_out_of_water,
@@ -21,6 +23,8 @@ from reedcrew.fieldbook.services.work import record_load, strike, tally_bundles,
 __all__ = [
     "OPENS_BEFORE",
     "TAKES_UNTIL",
+    "PaperLoad",
+    "PaperStay",
     "add_newcomer",
     "add_photo",
     "ask_everyone_left",
@@ -38,10 +42,12 @@ __all__ = [
     "record_incident",
     "record_load",
     "revoke_kiosk_link",
+    "settle_entry",
     "sign_in",
     "sign_out",
     "strike",
     "tally_bundles",
     "tally_counted",
+    "type_in_paper",
     "walk_up",
 ]
