@@ -22,8 +22,8 @@ def first_load() -> Outcome:
     """Bytes of the first load of the phone page of a day of 30 people, over those allowed; bound 1.
 
     Page, sheets, pictures, every script, the worker and the day's data, packed as a server sends them, without the
-    heads of answers. The worker asks for the same files again, which are answered as unchanged. Beside it the bare base page
-    with its sheets, scripts and pictures.
+    heads of answers. The worker asks for the same files again, which are answered as unchanged. Beside it a page with
+    the bare frame, with its sheets, scripts and pictures.
     """
     with empty_database():
         group = factories.make_group()

@@ -219,6 +219,21 @@ def kill(process: psutil.Process) -> None:
     psutil.wait_procs(every, timeout=30)
 
 
+def kept_days(page: Page) -> int:
+    """How many days this browser keeps."""
+    kept = page.evaluate(
+        """() => new Promise((resolve, reject) => {
+          const asked = indexedDB.open("reedcrew-fieldbook");
+          asked.onerror = () => reject(asked.error);
+          asked.onsuccess = () => {
+            const counted = asked.result.transaction("days").objectStore("days").count();
+            counted.onsuccess = () => resolve(counted.result);
+          };
+        })"""
+    )
+    return int(kept)
+
+
 def test_a_killed_browser_has_everything_that_its_screen_called_saved(
     browser: Browser,
     live_site: str,
@@ -253,9 +268,21 @@ def test_a_killed_browser_has_everything_that_its_screen_called_saved(
         page.goto(f"/g/{group.slug}/days/{day.pk}/field/#stems")  # the server is still out of reach
         expect(page.locator("#sent")).to_contain_text("3 saved on this phone, not yet sent")
         expect(page.locator("output")).to_have_text("10")
+        page.goto("about:blank")
         cable.mend()
         sign_in(page, lead.account)  # a session cookie does not outlive the browser
+        page.goto("/accounts/logout/")
+        expect(page.get_by_text("Entries wait on this phone: 3.")).to_be_visible()
+        page.get_by_role("button", name="Sign out").click()
+        page.wait_for_url(f"{cable.url}/")
+        page.goto(f"/g/{group.slug}/days/{day.pk}/field/")
+        expect(page.locator("#trouble")).to_contain_text("You are signed out, so nothing can be sent.")
+        sign_in(page, lead.account)
         send(page)
+        page.goto("/accounts/logout/")
+        page.get_by_role("button", name="Sign out").click()
+        page.wait_for_url(f"{cable.url}/")
+        assert kept_days(page) == 0
         context.close()
     assert Attendance.objects.get().member.name == "Ada Holm"
     assert Load.objects.get().place == "At the gate"
