@@ -18,6 +18,7 @@ from reedcrew.fieldbook.hours import OPENS_BEFORE, TAKES_UNTIL
 from reedcrew.fieldbook.models import Attendance, BriefingHeard, FieldEntryQuerySet, Incident, KioskLink, Load, Tally
 from reedcrew.fieldbook.tokens import digest_of
 from reedcrew.people.models import Group
+from reedcrew.stands.models import Zone
 from reedcrew.stock.models import GearSet
 from reedcrew.stock.services import Pieces
 from reedcrew.trade.briefing import Item
@@ -201,6 +202,50 @@ def tallies_of(day: WorkDay) -> FieldEntryQuerySet[Tally]:
 def loads_of(day: WorkDay) -> FieldEntryQuerySet[Load]:
     """Every load of a day, struck ones too, with what its line shows."""
     return Load.objects.filter(day=day).select_related("entered_by", "struck_by")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CountingUnit:
+    """Who counts in a zone: a unit of the accepted plan, or everybody else where ``number`` is None."""
+
+    number: int | None
+    names: str
+    stems: int
+    entry_id: uuid.UUID
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CountingZone:
+    """A zone of the day with its sum and those who count in it."""
+
+    zone: Zone
+    stems: int
+    units: Sequence[CountingUnit]
+
+
+def counting_zones(day: WorkDay) -> list[CountingZone]:
+    """The zones of a day with the units that cut there, for pages of big buttons. Three queries."""
+    sums: dict[tuple[int, int | None], int] = {}
+    for zone, unit, stems in Tally.objects.standing().filter(day=day).values_list("zone", "unit_number", "stems"):
+        sums[zone, unit] = sums.get((zone, unit), 0) + stems
+    told = Assignment.objects.in_water().filter(plan__day=day, plan__told=True).select_related("sign_up__member")
+    names: dict[tuple[int | None, int | None], list[str]] = {}
+    for each in told.order_by("unit_number", "pk"):
+        names.setdefault((each.zone_id, each.unit_number), []).append(each.sign_up.member.given_name)
+    found = []
+    for zone in day.zones.order_by("name", "pk"):
+        numbers = dict.fromkeys([unit for key, unit in (*names, *sums) if key == zone.pk and unit is not None])
+        units = [
+            CountingUnit(
+                number=number,
+                names=", ".join(names.get((zone.pk, number), ())),
+                stems=sums.get((zone.pk, number), 0),
+                entry_id=uuid.uuid4(),
+            )
+            for number in (*sorted(numbers), None)
+        ]
+        found.append(CountingZone(zone=zone, stems=sum(unit.stems for unit in units), units=units))
+    return found
 
 
 def stems_of(day: WorkDay) -> int:

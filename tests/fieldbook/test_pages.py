@@ -95,7 +95,22 @@ def test_stems_are_written_down_counted_and_by_bundles(client, lead, day, on_the
         address("stems", day), {"zone": zone.pk, "method": "bundles", "bundles": "3", "sample": "200, 210, 220"}
     )
     assert sorted(Tally.objects.values_list("stems", flat=True)) == [630, 1240]
-    assert "1,870" in client.get(address("stems", day)).text
+    page = client.get(address("stems", day)).text
+    assert "1,870" in page
+    assert "3 × 210.0, the mean of 200, 210, 220" in page
+
+
+def test_a_big_button_adds_stems_of_a_unit_once(client, lead, day, on_the_day):
+    client.force_login(lead.account)
+    zone = day.zones.get()
+    client.post(address("stems", day), {"zone": zone.pk, "method": "counted", "stems": "40", "unit_number": "2"})
+    (shown,) = client.get(address("stems", day)).context["zones"]
+    unit = shown.units[0]
+    press = {"entry_id": unit.entry_id, "zone": zone.pk, "method": "counted", "unit_number": unit.number, "stems": 50}
+    client.post(address("stems", day), press)
+    client.post(address("stems", day), press)
+    (shown,) = client.get(address("stems", day)).context["zones"]
+    assert [(unit.number, unit.stems) for unit in shown.units] == [(2, 90), (None, 0)]
 
 
 @pytest.mark.parametrize(

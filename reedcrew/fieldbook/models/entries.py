@@ -114,6 +114,11 @@ class Tally(FieldEntry):
             ),
         ]
 
+    @property
+    def sample_mean(self) -> float | None:
+        """Mean stems of the sampled bundles; None where nothing was sampled."""
+        return sum(self.sample) / len(self.sample) if self.sample else None
+
 
 class LoadQuerySet(FieldEntryQuerySet["Load"]):
     def in_sun(self) -> Self:

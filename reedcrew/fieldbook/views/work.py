@@ -18,6 +18,7 @@ from reedcrew.web.errors import refusals_on
 from reedcrew.workdays.models import WorkDay
 from reedcrew.workdays.views import fetch_day
 
+STEPS = (10, 50, 100)  # stems of one press (convention): a handful, an armful, a sled
 ENTRIES: dict[str, type[FieldEntry]] = {"attendance": Attendance, "tally": Tally, "load": Load}
 
 
@@ -31,7 +32,14 @@ def stems(request: GroupRequest, pk: int) -> HttpResponse:
             _tally(day, form, request)
             messages.success(request, _("The stems are written down."))
             return redirect("fieldbook:stems", request.group.slug, day.pk)
-    context = {"day": day, "form": form, "tallies": queries.tallies_of(day), "total": queries.stems_of(day)}
+    context = {
+        "day": day,
+        "form": form,
+        "zones": queries.counting_zones(day),
+        "steps": STEPS,
+        "tallies": queries.tallies_of(day),
+        "total": queries.stems_of(day),
+    }
     return render(request, "fieldbook/stems.html", context)
 
 
