@@ -8,7 +8,6 @@ from django.db import transaction
 from reedcrew.fieldbook import errors
 from reedcrew.fieldbook.models import Attendance
 from reedcrew.fieldbook.services.entries import (
-    after_minute,
     ask_children,
     ask_time,
     entered,
@@ -16,7 +15,7 @@ from reedcrew.fieldbook.services.entries import (
     open_day,
     stays_of,
 )
-from reedcrew.fieldbook.services.sending import keep_sent
+from reedcrew.fieldbook.services.sending import after_sign_in, after_sign_out, keep_sent
 from reedcrew.fieldbook.services.water import ask_out_of_water, last_out_of_water
 from reedcrew.people.models import Account, Member
 from reedcrew.web.times import clock_text
@@ -67,7 +66,7 @@ def sign_in(
         day=day,
         kind="sign_in",
         data={"member": member.pk, "in_water": in_water},
-        at=after_minute(at, last.signed_out_at if last else None),
+        at=after_sign_out(last, at),
         actor=actor,
         now=now,
         entry_id=entry_id,
@@ -129,7 +128,7 @@ def sign_out(*, attendance: Attendance, at: datetime.datetime, actor: Account, n
         day=day,
         kind="sign_out",
         data={"stay": str(stay.pk)},
-        at=after_minute(at, max(stay.signed_in_at, last_out_of_water(day, stay.member) or stay.signed_in_at)),
+        at=max(after_sign_in(stay, at), last_out_of_water(day, stay.member) or at),
         actor=actor,
         now=now,
     )

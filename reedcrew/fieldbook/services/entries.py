@@ -66,13 +66,3 @@ def ask_children(day: WorkDay, guardian: Member) -> None:
 def minute_of(moment: datetime.datetime) -> datetime.datetime:
     """Stamps are whole minutes, so that hours are exact."""
     return moment.replace(second=0, microsecond=0)
-
-
-def after_minute(at: datetime.datetime, earlier: datetime.datetime | None) -> datetime.datetime:
-    """A time as it is kept beside one of the same minute that came before it: at the end of that minute.
-
-    Stays are told in whole minutes; in what was sent the order within a minute must stay what it was.
-    """
-    if earlier is None or minute_of(at) > minute_of(earlier):
-        return at
-    return at.replace(second=59, microsecond=999_999)

@@ -9,7 +9,7 @@ from typing import Any
 from django.core.serializers.json import DjangoJSONEncoder
 
 from reedcrew.fieldbook import errors
-from reedcrew.fieldbook.models import Submission
+from reedcrew.fieldbook.models import Attendance, Submission
 from reedcrew.fieldbook.sync.contract import PRIVATE_KINDS, digest_of
 from reedcrew.people.models import Account
 from reedcrew.workdays.models import WorkDay
@@ -60,3 +60,18 @@ def sent_before(*, day: WorkDay, entry_id: uuid.UUID | None, kind: str, data: Ma
     if (earlier.kind, earlier.data) != (kind, dict(data)):
         raise errors.SentAlready
     return True
+
+
+def after_sign_in(stay: Attendance, at: datetime.datetime) -> datetime.datetime:
+    """A time of leaving as it is kept: not before the second of coming, as stays are told in whole minutes."""
+    came_at = Submission.objects.filter(day=stay.day_id, entry_id=stay.pk).values_list("at", flat=True).first()
+    return max(at, came_at or stay.signed_in_at)
+
+
+def after_sign_out(stay: Attendance | None, at: datetime.datetime) -> datetime.datetime:
+    """A time of coming back as it is kept: after the moment of having left, which may be in the same minute."""
+    if stay is None:
+        return at
+    left = Submission.objects.filter(day=stay.day_id, kind=Submission.Kind.SIGN_OUT, data__stay=str(stay.pk))
+    left_at = left.order_by("-at").values_list("at", flat=True).first()
+    return max(at, left_at + datetime.timedelta(microseconds=1)) if left_at else at

@@ -68,11 +68,13 @@ def _write(model: type[_Row], day: WorkDay, wanted: Wanted, *, may_create: bool 
     lasting: list[_Row] = []
     new: list[_Row] = []
     names: set[str] = set()
-    for key, (said, fields) in wanted.items():
+    for key, (said, of_kind) in wanted.items():
+        entered = {"entered_by_id": said.author, "entered_at": said.at}
+        fields = {**of_kind, **entered} if said.phone is not None else of_kind  # a page said when it was entered
         row = rows.get(key)
         if row is None:
             if may_create:
-                new.append(model(pk=key, day=day, entered_by_id=said.author, entered_at=said.at, **fields))
+                new.append(model(pk=key, day=day, **{**fields, **entered}))
             continue
         changed = [name for name, value in fields.items() if getattr(row, name) != value]
         for name in changed:
