@@ -44,6 +44,7 @@ class FieldbookConfig(AppConfig):
 
         for order, (name, label) in enumerate(
             (
+                ("phone", _("Offline fieldbook")),
                 ("people", _("Sign-in")),
                 ("briefing", _("Briefing")),
                 ("water", _("Water")),

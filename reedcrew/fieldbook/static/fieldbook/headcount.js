@@ -62,7 +62,11 @@ export class Headcount {
       });
       show(this.place, { mute: late && !mayScream() });
     }
+    const appears = shown && this.place.hidden;
     this.place.hidden = !shown;
+    if (appears) {
+      this.place.focus(); // on the whole and on no button: a key that was meant for something else confirms nothing
+    }
     this.place.classList.toggle("fb-alarm-late", late);
     document.body.classList.toggle("fb-late", late);
     for (const part of all("[data-screen] [data-show='somebody']")) {

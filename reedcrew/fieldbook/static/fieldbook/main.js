@@ -3,6 +3,8 @@
 import { find } from "./dom.js";
 import { Fieldbook } from "./fieldbook.js";
 import { startPage } from "./start.js";
+import * as store from "./store.js";
+import { Sender } from "./sync.js";
 
 const { worker } = find("#start").dataset;
 const [, slug, day] = location.pathname.match(/^\/g\/([^/]+)\/days\/(?:(\d+)\/)?field\/$/) ?? [];
@@ -21,8 +23,16 @@ if (slug) {
   document.head.append(manifest);
 }
 
+async function sendAll() {
+  const phone = await store.noteOf("phone");
+  if (phone) {
+    await new Sender(phone, () => {}).run();
+  }
+}
+
 if (day) {
   await new Fieldbook(`${slug}/${day}`).open();
 } else {
   await startPage(slug);
+  sendAll(); // what waits of any day
 }

@@ -92,10 +92,18 @@ export function keepNote(name, value) {
   });
 }
 
-export function keepDay(day) {
-  return change(["days"], (transaction) => {
-    transaction.objectStore("days").put(day);
+/** Keep the day as it was fetched; a state that a later answer brought meanwhile stays. Resolves to what is kept. */
+export async function keepDay(day) {
+  let kept = day;
+  await change(["days"], async (transaction) => {
+    const days = transaction.objectStore("days");
+    const known = await answer(days.get(day.key));
+    if (known && Date.parse(known.state.server_at) > Date.parse(day.state.server_at)) {
+      kept = { ...day, state: known.state };
+    }
+    days.put(kept);
   });
+  return kept;
 }
 
 /** Keep an entry that a person has made, and drop the draft that it was made of. */
@@ -130,10 +138,16 @@ export function keepAnswers(day, answers, reachedAt) {
   });
 }
 
+/** Counters of stems that were not written down yet: they are nobody's entries, but somebody's work. */
+async function draftsIn(name) {
+  const notes = await read("notes", (store) => store.getAll());
+  return notes.filter((note) => note.name.startsWith(name) && note.name.includes(":stems:") && note.value > 0).length;
+}
+
 /** Take a day with all that reached the server off this phone; what waits stays. Answers how many entries wait. */
 export async function forgetDay(key) {
   const kept = [...(await entriesOf(key)), ...(await photosOf(key))];
-  const waits = kept.filter((one) => one.outcome === WAITING).length;
+  const waits = kept.filter((one) => one.outcome === WAITING).length + (await draftsIn(`${key}:`));
   await change(["days", "entries", "photos", "notes"], async (transaction) => {
     for (const name of ["entries", "photos"]) {
       const store = transaction.objectStore(name);
@@ -153,5 +167,5 @@ export async function forgetDay(key) {
 
 /** Everything that waits, of all days: what a sign-out would leave behind. */
 export async function countWaiting() {
-  return (await waiting("entries")).length + (await waiting("photos")).length;
+  return (await waiting("entries")).length + (await waiting("photos")).length + (await draftsIn(""));
 }

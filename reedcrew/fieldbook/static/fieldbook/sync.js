@@ -64,20 +64,16 @@ export async function fetchDay(key) {
   const asked = Date.now();
   const [data, answered] = await ask(addressOf(key, "day.json"), {});
   const ahead = Date.parse(data.server_at) - (asked + Date.now()) / 2; // ms; the answer was written half way
-  tokens.set(key, answered.headers.get("X-CSRFToken") ?? data.csrf_token ?? "");
-  const day = { key, data, state: { ...data.state, server_at: data.server_at }, ahead };
-  const known = await store.dayOf(key);
-  if (known && Date.parse(known.state?.server_at ?? 0) > Date.parse(data.server_at)) {
-    day.state = known.state; // an older answer came later
-  }
-  await store.keepDay(day);
-  return day;
+  tokens.set(key, answered.headers.get("X-CSRFToken") ?? "");
+  const { state, ...rest } = data;
+  return store.keepDay({ key, data: rest, state: { ...state, server_at: data.server_at }, ahead });
 }
 
-async function post(key, page, body, headers, seconds) {
+async function post(key, page, kept, body, headers, seconds) {
   if (!tokens.has(key)) {
     await fetchDay(key);
   }
+  askAuthor(await store.dayOf(key), kept);
   const send = () =>
     ask(addressOf(key, page), { method: "POST", body, headers: { ...headers, "X-CSRFToken": tokens.get(key) } }, seconds);
   try {
@@ -86,11 +82,12 @@ async function post(key, page, body, headers, seconds) {
     if (trouble.status !== 403) {
       throw trouble;
     }
-    await fetchDay(key); // the token was of an earlier session
+    askAuthor(await fetchDay(key), kept); // the token was of an earlier session, which may have been somebody else's
     return (await send())[0];
   }
 }
 
+/** Nobody's entries are sent in somebody else's name. */
 function askAuthor(day, entries) {
   const other = entries.find((entry) => entry.author?.account !== day.data.me.account);
   if (other) {
@@ -107,13 +104,9 @@ async function sendEntries(key, phone) {
     }
     const batch = waits.sort((a, b) => a.at.localeCompare(b.at)).slice(0, size);
     const entries = batch.map(({ id, kind, at, data }) => ({ id, kind, at, data }));
-    if (!tokens.has(key)) {
-      await fetchDay(key);
-    }
-    askAuthor(await store.dayOf(key), batch);
     const body = JSON.stringify({ phone: phone.id, phone_name: phone.name, sent_at: phoneTime().toISOString(), entries });
     try {
-      const said = await post(key, "sync/", body, { "Content-Type": "application/json" });
+      const said = await post(key, "sync/", batch, body, { "Content-Type": "application/json" });
       const day = await store.dayOf(key);
       const state = { ...said.state, server_at: said.server_at };
       await store.keepAnswers({ ...day, state, ahead: said.offset_s * 1000 }, said.entries, phoneTime().toISOString());
@@ -141,7 +134,7 @@ async function sendPhotos(key, phone) {
     form.append("photo", photo.blob, `${id}.jpg`);
     let outcome = { outcome: "taken", sentence: "" };
     try {
-      const { outcome: what = "taken", sentence = "" } = await post(key, "photo/", form, {}, PHOTO_ANSWER_S);
+      const { outcome: what = "taken", sentence = "" } = await post(key, "photo/", [photo], form, {}, PHOTO_ANSWER_S);
       outcome = { outcome: what, sentence };
     } catch (trouble) {
       if (trouble.status !== 400 && trouble.status !== 413) {
