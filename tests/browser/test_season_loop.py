@@ -286,7 +286,7 @@ def enter_stay(page: Page, way: str, name: str, moment: datetime) -> None:
     form.locator("summary").click()
     form.get_by_label("Day").fill(f"{local:%Y-%m-%d}")
     form.get_by_label("Time", exact=True).fill(f"{local:%H:%M}")
-    form.get_by_role("button").click()
+    form.get_by_role("button").first.click()  # the second one hands out the gear too
     expect(page.get_by_text(f"{name} is signed {way}.")).to_be_visible()
 
 
