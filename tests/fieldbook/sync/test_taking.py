@@ -98,11 +98,11 @@ def test_five_phones_that_send_in_any_order_and_repeat_themselves_leave_the_same
     members = [expected(day).pk for _member in range(12)]
     zones = sorted(day.zones.values_list("pk", flat=True))
     rng = Random(20260815)
-    entries = entries_of_phones(rng, number=150, phones=5, members=members, zones=zones)
+    entries = entries_of_phones(rng, number=100, phones=5, members=members, zones=zones)
     phones = [Phone(f"Phone {number}") for number in range(5)]
     send(day, phones[0], [entry for _phone, entry in entries], lead)
     at_once = ledger(day)
-    assert len(at_once["Attendance"]) > 20
+    assert len(at_once["Attendance"]) > 10
     assert {each["outcome"] for each in at_once["Submission"]} == {"taken", "conflict", "refused"}
     for _order in range(2):
         forget(day)
