@@ -8,6 +8,7 @@ import pytest
 from django.contrib.staticfiles import finders
 from django.urls import reverse
 
+from reedcrew.crews.models import Assignment, Plan
 from reedcrew.fieldbook.phone_words import SENTENCES, words
 from reedcrew.fieldbook.views import phone
 from reedcrew.people.roles import Role
@@ -92,3 +93,29 @@ def test_who_signs_out_reads_what_stays_on_the_phone_without_a_script_too(client
     page = client.get(reverse("account_logout"))
     assert "Entries that have not reached the server stay" in page.text
     assert "/static/fieldbook/leaving.js" in page.text
+
+
+def test_the_data_of_a_day_says_who_goes_where_with_what_and_why_not_without_a_measure(lead, day, client):
+    """Whoever may not wade that deep stays out by the server's sentence (design, H6); heights stay off the phone."""
+    zone = day.zones.get()
+    tall = factories.make_water_member(lead.group, name="Ada Holm", profile={"stature_cm": 187})
+    short = factories.make_water_member(lead.group, name="Bram Ost", profile={"stature_cm": None})
+    plan = Plan.objects.create(day=day, made_at=factories.NOW, status="optimal", answer={})
+    gear = [{"item": "boots", "size": "36"}, {"item": "eye protection", "size": ""}]
+    Assignment.objects.create(
+        plan=plan,
+        sign_up=factories.make_sign_up(day, tall),
+        kind=Assignment.Kind.UNIT,
+        unit_number=1,
+        zone=zone,
+        gear=gear,
+    )
+    factories.make_sign_up(day, short)
+    client.force_login(lead.account)
+    answer = client.get(reverse("fieldbook:day_json", args=[lead.group.slug, day.pk]))
+    ada, bram = answer.json()["roster"]
+    assert (ada["name"], ada["unit"], ada["zone"], ada["gear"]) == ("Ada Holm", 1, zone.pk, "boots 36, eye protection")
+    assert ada["facts"] == {"experienced": True, "languages": ["en"], "stays_out": {}}
+    unknown = "The height of Bram Ost is unknown, and with it how deep they may wade."
+    assert bram["facts"]["stays_out"] == {str(zone.pk): unknown}
+    assert "187" not in answer.text

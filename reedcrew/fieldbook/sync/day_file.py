@@ -113,5 +113,5 @@ def _given(assignment: Assignment | None) -> dict[str, Any]:
         "unit": assignment.unit_number,
         "zone": assignment.zone_id,
         "task": "" if in_unit else str(assignment.get_role_display() or assignment.get_kind_display()),
-        "gear": ", ".join(" ".join(words) for words in pieces),
+        "gear": ", ".join(piece.strip() for piece in pieces),
     }

@@ -57,6 +57,21 @@ export function staysOut(person, zone) {
   return why ? refusal("as_it_is", { sentence: why }) : null;
 }
 
+/** Why people stay out of a zone: one sentence for those who stay out for the same reason. */
+export function reasonsToStayOut(people, zone) {
+  const found = new Map();
+  for (const person of people) {
+    const why = staysOut(person, zone);
+    if (why) {
+      const { name, values } = why;
+      const key = values.names ? name : `${name} ${person.key}`;
+      const names = [found.get(key)?.values.names, values.names].filter(Boolean).join(", ");
+      found.set(key, { name, values: { ...values, names } });
+    }
+  }
+  return [...found.values()];
+}
+
 /** Whether two are one unit; pairs of the moment have no number: those who went in at once are one. */
 function together(one, other) {
   return one.zone === other.zone && one.unit === other.unit && (one.unit !== null || one.since === other.since);

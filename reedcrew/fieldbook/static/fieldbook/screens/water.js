@@ -1,7 +1,7 @@
 /* Who is in water and for how long; units go in and come out; everybody is called out and counted. */
 
 import { find, lines, offer, onPress, onSend, show, write } from "../dom.js";
-import { leftAlone, mayNotGoIn, staysOut } from "../rules.js";
+import { leftAlone, mayNotGoIn, reasonsToStayOut, staysOut } from "../rules.js";
 import { now } from "../time.js";
 import { lasted, number, say } from "../words.js";
 import { offerPeople, tickedIn } from "./briefing.js";
@@ -31,7 +31,7 @@ export function startWater(fieldbook, root) {
     const ready = readyOf(unit);
     const out = members.filter((person) => !person.water);
     const wrong = out.length > 0 ? mayNotGoIn(ready, { zone: unit.zone, unit: unit.number }, fieldbook.day) : null;
-    const why = out.map((person) => staysOut(person, unit.zone)).filter(Boolean);
+    const why = reasonsToStayOut(out, unit.zone);
     write(line, {
       title: place({ unit: unit.number, zone: unit.zone }),
       names: members.map((person) => person.name).join(", "),
