@@ -41,11 +41,10 @@ class BriefingForm(forms.Form):
         self.initial.setdefault("members", list(people))
 
 
-class GoInForm(forms.Form):
-    """A unit of the plan: its people and place stand hidden on its card."""
+class PlaceForm(forms.Form):
+    """People who go into the water of one zone."""
 
     zone = forms.ModelChoiceField(queryset=Zone.objects.none())
-    unit_number = forms.IntegerField(required=False, min_value=1, max_value=200)
     members = RowsField(queryset=Member.objects.none())
     at = SiteTimeField(label=_("Time"), required=False)
 
@@ -56,11 +55,16 @@ class GoInForm(forms.Form):
         self.fields["at"].zone = day.zone_info  # type: ignore[attr-defined]  # SiteTimeField
 
 
-class PairForm(GoInForm):
+class GoInForm(PlaceForm):
+    """A unit of the plan: its people and place stand hidden on its card."""
+
+    unit_number = forms.IntegerField(required=False, min_value=1, max_value=200)
+
+
+class PairForm(PlaceForm):
     """People who are put together at the landing."""
 
     zone = forms.ModelChoiceField(label=_("Zone"), queryset=Zone.objects.none(), empty_label=None)
-    unit_number = None
     members = RowsField(
         label=_("Two people, or three"), queryset=Member.objects.none(), widget=forms.CheckboxSelectMultiple
     )

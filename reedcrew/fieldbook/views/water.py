@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from reedcrew.fieldbook import services
-from reedcrew.fieldbook.forms.water import ComeOutForm, GoInForm, PairForm, SeenForm
+from reedcrew.fieldbook.forms.water import ComeOutForm, GoInForm, PairForm, PlaceForm, SeenForm
 from reedcrew.fieldbook.in_water import water_state
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
@@ -50,7 +50,7 @@ def _pair(request: GroupRequest, day: WorkDay, form: PairForm) -> bool:
     return not form.errors
 
 
-def _go_in(request: GroupRequest, day: WorkDay, form: GoInForm) -> None:
+def _go_in(request: GroupRequest, day: WorkDay, form: PlaceForm) -> None:
     now, data = timezone.now(), form.cleaned_data
     services.go_in(
         day=day,
