@@ -6,12 +6,12 @@ import uuid
 from django.db import transaction
 
 from reedcrew.fieldbook import errors
+from reedcrew.fieldbook.hours import minute_of
 from reedcrew.fieldbook.models import Attendance
 from reedcrew.fieldbook.services.entries import (
     ask_children,
     ask_time,
     entered,
-    minute_of,
     open_day,
     stays_of,
 )

@@ -61,8 +61,3 @@ def ask_children(day: WorkDay, guardian: Member) -> None:
     children = Attendance.objects.on_site().filter(day=day, member__guardian=guardian).select_related("member__profile")
     if minors := [child.member.name for child in children if not child.member.profile.adult_on(day.date)]:
         raise errors.ChildrenOnSite(children=", ".join(minors))
-
-
-def minute_of(moment: datetime.datetime) -> datetime.datetime:
-    """Stamps are whole minutes, so that hours are exact."""
-    return moment.replace(second=0, microsecond=0)

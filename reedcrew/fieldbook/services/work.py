@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from django.db import transaction
 
 from reedcrew.fieldbook import errors
+from reedcrew.fieldbook.hours import minute_of
 from reedcrew.fieldbook.models import Attendance, FieldEntry, Load, Submission, Tally
-from reedcrew.fieldbook.services.entries import ask_children, entered, minute_of, open_day
+from reedcrew.fieldbook.services.entries import ask_children, entered, open_day
 from reedcrew.fieldbook.services.sending import keep_sent
 from reedcrew.fieldbook.services.water import ask_out_of_water
 from reedcrew.people.audit import record

@@ -11,10 +11,9 @@ import uuid
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from reedcrew.fieldbook.hours import minute_of
 from reedcrew.fieldbook.sync.facts import Facts, Remark, Said
 from reedcrew.fieldbook.sync.water_sweep import Stint, Water, sweep
-
-_MINUTE = {"second": 0, "microsecond": 0}
 
 
 @dataclass(slots=True, kw_only=True)
@@ -123,7 +122,7 @@ def _stays(
     last: dict[int, Stay] = {}
     for each in valid:
         if each.is_sign_in and each.member is not None:
-            stay = Stay(said=each, member=each.member, in_at=each.at.replace(**_MINUTE), in_water=each.in_water)
+            stay = Stay(said=each, member=each.member, in_at=minute_of(each.at), in_water=each.in_water)
             stays.append(stay)
             if (open_stay := here.get(each.member)) is not None:
                 stay.merged = open_stay.said
@@ -139,7 +138,7 @@ def _stays(
             _sign_out(each, standing, water, facts, here, last, remarks)
     for stay in stays:
         times = water.by_member.get(stay.member, ()) if stay.merged is None else ()
-        stay.in_water = stay.in_water or any(stay.covers(stint.in_at.replace(**_MINUTE)) for stint in times)
+        stay.in_water = stay.in_water or any(stay.covers(minute_of(stint.in_at)) for stint in times)
     return stays
 
 
@@ -158,7 +157,7 @@ def _sign_out(
         remarks.setdefault(each.key, Remark(code="stay_unknown", refused=True, other=each.stay))
         return
     named = facts.named(member, at=facts.clock(each.at))
-    stay, at = last.get(member), each.at.replace(**_MINUTE)
+    stay, at = last.get(member), minute_of(each.at)
     if sign_in is not None and each.at < sign_in.at:
         values = {**named, "signed_in": facts.clock(sign_in.at)}
         remarks.setdefault(each.key, Remark(code="out_before_in", refused=True, values=values, other=each.stay))
@@ -183,9 +182,9 @@ def _struck(each: Said, entries: Sequence[Said]) -> Stay:
     return Stay(
         said=each,
         member=each.member or 0,
-        in_at=each.at.replace(**_MINUTE),
+        in_at=minute_of(each.at),
         in_water=each.in_water,
-        out_at=out.at.replace(**_MINUTE) if out else None,
+        out_at=minute_of(out.at) if out else None,
         out=out,
     )
 
@@ -198,7 +197,7 @@ def _judge(valid: Sequence[Said], stays: Sequence[Stay], water: Water, facts: Fa
             by_member.setdefault(stay.member, []).append(stay)
 
     def on_site(member: int | None, at: datetime.datetime) -> bool:
-        minute = at.replace(**_MINUTE)
+        minute = minute_of(at)
         return any(stay.covers(minute) for stay in by_member.get(member or 0, ()))
 
     heard: dict[int, datetime.datetime] = {}

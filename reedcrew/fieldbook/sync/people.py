@@ -95,9 +95,10 @@ def give_places(day: WorkDay, submissions: Collection[Submission], people: Mappi
             continue
         try:
             with transaction.atomic():
-                given = {"actor": each.author, "now": each.at}
-                signed_up = workdays.sign_up(day=day, member=people[key], place=SignUp.Place.LAND, **given).sign_up
-                waiting_list.give_place(sign_up=signed_up, **given)
+                signed_up = workdays.sign_up(
+                    day=day, member=people[key], place=SignUp.Place.LAND, actor=each.author, now=each.at
+                ).sign_up
+                waiting_list.give_place(sign_up=signed_up, actor=each.author, now=each.at)
         except ReedcrewError:
             continue  # they stand there all the same: the fold remarks that they have no place
 

@@ -34,7 +34,7 @@ def entries_of_phones(
     for _number in range(number):
         kind = rng.choices(list(KINDS), weights=list(KINDS.values()))[0]
         phone, at = rng.randrange(phones), START + rng.randrange(DAY_S) * SECOND
-        entry = {"id": str(uuid.UUID(int=rng.getrandbits(128))), "kind": kind, "at": at.isoformat()}
+        entry: dict[str, Any] = {"id": str(uuid.UUID(int=rng.getrandbits(128))), "kind": kind, "at": at.isoformat()}
         entry["data"] = _data(rng, kind, members, zones, sign_ins, [one["id"] for _phone, one in made])
         if kind == "sign_in":
             sign_ins.append(entry["id"])
