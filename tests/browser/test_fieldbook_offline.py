@@ -272,12 +272,15 @@ def test_a_killed_browser_has_everything_that_its_screen_called_saved(
         cable.mend()
         sign_in(page, lead.account)  # a session cookie does not outlive the browser
         page.goto("/accounts/logout/")
-        expect(page.get_by_text("Entries wait on this phone: 3.")).to_be_visible()
+        # Two entries, a photo, and stems that were counted and not written down.
+        expect(page.get_by_text("Entries wait on this phone: 4.")).to_be_visible()
         page.get_by_role("button", name="Sign out").click()
         page.wait_for_url(f"{cable.url}/")
         page.goto(f"/g/{group.slug}/days/{day.pk}/field/")
         expect(page.locator("#trouble")).to_contain_text("You are signed out, so nothing can be sent.")
         sign_in(page, lead.account)
+        turn_to(page, "stems")
+        page.get_by_role("button", name="Write down 10 stems").click()
         send(page)
         page.goto("/accounts/logout/")
         page.get_by_role("button", name="Sign out").click()
@@ -287,6 +290,7 @@ def test_a_killed_browser_has_everything_that_its_screen_called_saved(
     assert Attendance.objects.get().member.name == "Ada Holm"
     assert Load.objects.get().place == "At the gate"
     assert DayPhoto.objects.get().kind == DayPhoto.Kind.AFTER
+    assert Tally.objects.get().stems == 10
 
 
 def test_the_headcount_calls_offline_and_the_day_closes_only_when_all_are_out(
