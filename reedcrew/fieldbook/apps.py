@@ -11,8 +11,10 @@ class FieldbookConfig(AppConfig):
         """Keep the place of whoever is on site; lend closed days to stands; add this app's pages to those of a day."""
         from reedcrew.fieldbook import panels, receivers
         from reedcrew.fieldbook.work_records import time_on_site, work_records
+        from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.roles import Deed
         from reedcrew.stands.work_records import register
+        from reedcrew.web import leaving
         from reedcrew.workdays import day_pages, presence
         from reedcrew.workdays.signals import day_cancelled, sign_up_absent, sign_up_withdrawn
 
@@ -21,13 +23,36 @@ class FieldbookConfig(AppConfig):
         day_cancelled.connect(receivers.on_day_cancelled)
         register("fieldbook", work_records)
         day_pages.register_panel(panels.work_of_day, order=30)
+        register_home_panel(panels.my_code, order=2)
+        register_group_panel(panels.bags_in_sun, order=25)
+        register_group_panel(panels.incidents_of_group, order=26)
         presence.register("fieldbook", time_on_site)
+        leaving.register(
+            leaving.Leaving(
+                script="fieldbook/leaving.js",
+                sentence=_(
+                    "What this browser keeps of a fieldbook is removed when you sign out. Entries that have not "
+                    "reached the server stay: open the fieldbook with a network first, until its line says that "
+                    "nothing waits."
+                ),
+                warning=_(
+                    "Entries wait on this phone: %(waits)s. Open the fieldbook with a network and let them be sent. If "
+                    "you sign out all the same, they stay here until you sign in again."
+                ),
+            )
+        )
 
         for order, (name, label) in enumerate(
             (
+                ("phone", _("Offline fieldbook")),
                 ("people", _("Sign-in")),
+                ("briefing", _("Briefing")),
+                ("water", _("Water")),
                 ("stems", _("Stems")),
                 ("loads", _("Loads")),
+                ("photos", _("Photos")),
+                ("incidents", _("Incidents")),
+                ("phones", _("From phones")),
                 ("close", _("Close the day")),
                 ("emergency", _("Emergency contacts")),
             )

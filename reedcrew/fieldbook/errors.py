@@ -56,6 +56,16 @@ class NoPlaceLeft(FieldbookError):
     sentence = _("No place is free %(place)s for %(name)s. An organizer can raise the number of places.")
 
 
+class GuardianNeeded(FieldbookError):
+    """Design, H3: a minor is never on site without their own guardian."""
+
+    code = "guardian_needed"
+    field = "guardian"
+    sentence = _(
+        "%(name)s is under 18: choose the guardian who came along. Somebody who is not in the list is signed in first."
+    )
+
+
 class GuardianNotOnSite(FieldbookError):
     """Design, H3: a minor is never on site without their own guardian."""
 
@@ -127,3 +137,97 @@ class WasOnSite(FieldbookError):
 class NotStarted(FieldbookError):
     code = "not_started"
     sentence = _("This day has not started yet: it can be closed once the work is done.")
+
+
+class TooManyDayPhotos(FieldbookError):
+    code = "too_many_day_photos"
+    field = "photo"
+    sentence = _("This day has %(limit)s photos already: strike out one that is not needed.")
+
+
+class NotSignedIn(FieldbookError):
+    code = "not_signed_in"
+    field = "members"
+    sentence = _("Not signed in on site: %(names)s. Sign them in first.")
+
+
+class BriefingNotHeard(FieldbookError):
+    """Whoever did not hear the whole briefing stays out of the water."""
+
+    code = "briefing_not_heard"
+    field = "members"
+    sentence = _("Has not heard the briefing: %(names)s. Go through it with them first.")
+
+
+class BriefingIncomplete(FieldbookError):
+    code = "briefing_incomplete"
+    field = "items"
+    sentence = _("Still to go through: %(titles)s.")
+
+
+class NobodyNamed(FieldbookError):
+    code = "nobody_named"
+    field = "members"
+    sentence = _("Choose at least one person.")
+
+
+class UnitMayNotGoIn(FieldbookError):
+    """One or more hard rules of the plan speak against it."""
+
+    code = "unit_may_not_go_in"
+    field = "members"
+    sentence = _("These people may not go in together: %(reasons)s")
+
+
+class InWaterAlready(FieldbookError):
+    code = "in_water_already"
+    field = "members"
+    sentence = _("Counted in water already: %(names)s.")
+
+
+class NobodyOnShore(FieldbookError):
+    """Design, H10: while anyone is in water an adult watches from the shore."""
+
+    code = "nobody_on_shore"
+    field = "members"
+    sentence = _("No adult would be left on shore to watch. Somebody signed in stays out of the water.")
+
+
+class StillInWater(FieldbookError):
+    """Nobody is forgotten in the water: out of it first, then off the site."""
+
+    code = "still_in_water"
+    sentence = _("Counted in water: %(names)s. Write down that they are out first.")
+
+
+class CountDiffers(FieldbookError):
+    code = "count_differs"
+    field = "seen"
+    sentence = _(
+        "%(seen)d seen, %(expected)d in water by the list. Nobody is taken off it. Find out now who is missing: call "
+        "the names, get everybody out, call the emergency number when in doubt. Then put the list right and count "
+        "again."
+    )
+
+
+class NoBagsInSun(FieldbookError):
+    code = "no_bags_in_sun"
+    sentence = _("No bags of this entry lie in the sun: it is a pile, or it was struck out.")
+
+
+class StillInSun(FieldbookError):
+    """Design, rule 6."""
+
+    code = "still_in_sun"
+    sentence = _("These bags lie in the sun until %(until)s. Leave them there until then.")
+
+
+class PaperRefused(FieldbookError):
+    """``rows`` says by the name of the row why it was refused."""
+
+    code = "paper_refused"
+    sentence = _("Some rows could not be written down. Nothing is saved yet; mend them and send the page again.")
+
+    def __init__(self, rows: dict[str, str]) -> None:
+        super().__init__()
+        self.rows = rows

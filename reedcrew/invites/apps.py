@@ -27,6 +27,7 @@ class InvitesConfig(AppConfig):
         signals.day_changed.connect(receivers.on_day_changed)
         signals.day_cancelled.connect(receivers.on_day_cancelled)
         signals.day_closed.connect(receivers.on_day_closed)
+        signals.incident_recorded.connect(receivers.on_incident)
         plan_accepted.connect(receivers.on_plan_accepted)
         email_changed.connect(receivers.on_address_changed)
 

@@ -3,6 +3,7 @@
 import datetime
 import uuid
 
+from django.conf import settings
 from django.template.loader import render_to_string
 
 from reedcrew.invites.answer_links import Purpose, answer_url
@@ -12,9 +13,10 @@ from reedcrew.invites.letters import Wording, render_letter
 from reedcrew.invites.mailbox import Mailbox, bounce_address
 from reedcrew.invites.mime import PlainMail, new_message_id
 from reedcrew.invites.models import CalendarEntry, IncomingMail, OutgoingMail
-from reedcrew.people.models import Group
+from reedcrew.people.models import Group, Member
+from reedcrew.people.roles import Role
 from reedcrew.web.wake import wake
-from reedcrew.workdays.models import SignUp
+from reedcrew.workdays.models import SignUp, WorkDay
 
 SUBJECT_LENGTH = 200
 
@@ -82,6 +84,29 @@ def pass_on(*, group: Group, incoming: IncomingMail, now: datetime.datetime) -> 
     )
     recipient = Mailbox(address=group.contact_email, name=group.name)
     return post(group=group, recipient=recipient, wording=wording, kind=OutgoingMail.Kind.PASSED_ON, now=now)
+
+
+def tell_incident(*, day: WorkDay, now: datetime.datetime) -> list[OutgoingMail]:
+    """Tell every organizer at once that an incident was written down. What happened is private and in no mail."""
+    values = {"day": day, "group_name": day.group.name, "url": f"{settings.SITE_URL}{day.get_absolute_url()}"}
+    name = "invites/mail/incident"
+    wording = Wording(
+        subject=render_to_string(f"{name}.subject.txt", values).strip(),
+        text=render_to_string(f"{name}.txt", values),
+        html=render_to_string(f"{name}.html", values),
+    )
+    organizers = Member.objects.current().filter(group=day.group, role=Role.ORGANIZER, account__is_active=True)
+    return [
+        post(
+            group=day.group,
+            recipient=Mailbox(address=organizer.account.email, name=organizer.name),
+            wording=wording,
+            kind=OutgoingMail.Kind.INCIDENT,
+            now=now,
+        )
+        for organizer in organizers.select_related("account").order_by("pk")
+        if organizer.account is not None
+    ]
 
 
 def _about(entry: CalendarEntry, letter: Letter, now: datetime.datetime, *, answer_url: str = "") -> OutgoingMail:

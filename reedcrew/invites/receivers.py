@@ -6,7 +6,7 @@ from typing import Any
 from django.utils import timezone
 
 from reedcrew.crews.models import Plan
-from reedcrew.invites import mailings, services
+from reedcrew.invites import mailings, posting, services
 from reedcrew.people.models import Account
 from reedcrew.workdays.models import SignUp, WorkDay
 
@@ -34,6 +34,10 @@ def on_day_cancelled(sender: object, *, day: WorkDay, now: datetime.datetime, **
 
 def on_day_closed(sender: object, *, day: WorkDay, now: datetime.datetime, **said: Any) -> None:
     mailings.plan_thanks(day=day, now=now)
+
+
+def on_incident(sender: object, *, day: WorkDay, now: datetime.datetime, **said: Any) -> None:
+    posting.tell_incident(day=day, now=now)
 
 
 def on_plan_accepted(sender: object, *, plan: Plan, now: datetime.datetime, **said: Any) -> None:

@@ -105,6 +105,13 @@ RULES: tuple[Rule, ...] = (
         safer=-1,
     ),
     Rule(
+        name="headcount_minutes",
+        label=_("Longest time between two head counts"),
+        unit=_("minutes"),
+        why=_("While anyone is in water, everybody is counted this often. Common practice."),
+        safer=-1,
+    ),
+    Rule(
         name="seasoned_water_days",
         label=_("Earlier water days of a seasoned person"),
         unit=_("days"),

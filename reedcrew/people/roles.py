@@ -35,6 +35,7 @@ class Deed(StrEnum):
     PLAN_CREWS = "plan pairs, roles and gear"
     PIN_CREWS = "pin pairs, roles and zones of a plan"
     RUN_DAY = "sign people in and out, record stems and loads"
+    READ_INCIDENTS = "read the incidents of every day"
     SEE_MAIL = "see the outgoing mail"
     SEE_HOURS = "see hours and grants"
     KEEP_GRANTS = "correct hours, keep grants and export"
@@ -63,6 +64,7 @@ MAY: Mapping[Deed, frozenset[Role]] = MappingProxyType(
         Deed.PLAN_CREWS: _FIELD,
         Deed.PIN_CREWS: _ORGANIZERS,
         Deed.RUN_DAY: _FIELD,
+        Deed.READ_INCIDENTS: _ORGANIZERS,
         Deed.SEE_MAIL: _ORGANIZERS,
         Deed.SEE_HOURS: _OFFICE,
         Deed.KEEP_GRANTS: _OFFICE,

@@ -23,6 +23,7 @@ class Policy:
     wading_stature_share: float = 0.50  # wading limit as a share of stature; H6
     wading_safety_factor: float = 2.0  # divides the published depth x current limit; H7
     units_per_spotter: int = 5  # H10
+    headcount_minutes: int = 20  # (cp) longest time between two head counts while anyone is in water
     seasoned_water_days: int = 3  # goal 3
     spare_tool_every: int = 5  # (cp) one spare tool for each started five; design, gear list
     water_stems_per_hour: float = 100.0  # (cp) starting work rate of one person in water; learned from records later

@@ -33,6 +33,7 @@ RANGES: Mapping[str, Range] = MappingProxyType(
         "wading_stature_share": Range(low=0.2, high=0.6),
         "wading_safety_factor": Range(low=1, high=10),
         "units_per_spotter": Range(low=1, high=10),
+        "headcount_minutes": Range(low=5, high=60),
         "seasoned_water_days": Range(low=1, high=50),
         "spare_tool_every": Range(low=1, high=20),
         "water_stems_per_hour": Range(low=1, high=2000),

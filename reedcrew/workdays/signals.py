@@ -34,3 +34,7 @@ day_closed = Signal()
 
 # Who takes part, or what the plan rests on, changed: a plan is due. Sends: day, now.
 roster_changed = Signal()
+
+# Something went wrong on the day and the organizers must know at once. Sends: day, kind (a word), incident (its id),
+# actor, now. What happened is private: it is read on the incident's page alone.
+incident_recorded = Signal()

@@ -13,11 +13,12 @@ TAKE_POSTS = {
     "workdays:see_mark",
     *("workdays:give_place", "workdays:take_place", "invites:seen", "invites:clear_address"),
     *("invites:keep_group_calendar", "invites:choose", "invites:make_address", "invites:revoke_address"),
-    *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:walk_up", "grants:claim"),
+    *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:sync", "fieldbook:photo", "grants:claim"),
     *("crews:gear_book", "crews:gear_out", "crews:gear_back"),
     *("crews:accept", "crews:pin", "crews:unpin", "fieldbook:mark_absent", "fieldbook:mark_present"),
 }
 GIVE_FILES = {
+    *("fieldbook:day_photo", "fieldbook:day_photo_small", "fieldbook:day_json", "fieldbook:contacts_json"),
     "invites:feed",
     "invites:group_feed",
     "web:healthz",
@@ -29,8 +30,10 @@ GIVE_FILES = {
     "stands:check_photo_small",
     "stands:map_data",
     "stands:export_map",
+    *("fieldbook:worker", "fieldbook:shell", "fieldbook:manifest"),
 }
 LEAD_ELSEWHERE = {
+    "fieldbook:read_code",  # to the person's page of the day that is on
     *("people:login", "people:signup", "people:password"),
     *("account_login", "account_signup"),  # closed by the two above
     *("account_change_password", "account_set_password", "account_reset_password", "account_reset_password_done"),
@@ -92,6 +95,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(each.get_public_url() for each in (day, whole.closed, whole.cancelled, whole.unplanned)),
             *(reverse("web:mail"), reverse("web:mail_message", args=[whole.mail])),
             *whole.mail_links,
+            *(at("fieldbook:kiosk", day.pk, whole.kiosk), at("fieldbook:kiosk_newcomer", day.pk, whole.kiosk)),
         ],
         "newcomer": [
             *("/", reverse("people:profile"), reverse("people:found")),
@@ -109,6 +113,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("stands:surveys", stand), at("stands:survey", stand, survey)),
             *(f"{at('stands:plan_survey', stand)}?{planned}", f"{at('stands:quadrat_places', stand)}?{drawn}"),
             reverse("workdays:sign_up", args=[whole.unplanned.share_code]),
+            at("fieldbook:my_code"),
             at("people:members"),  # refused: what somebody sees who may not
         ],
         "keeper": [
@@ -144,6 +149,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             f"{at('workdays:post_day')}?stand={stand}",
             *of_day("workdays:day", "workdays:roster", "workdays:edit_day", "workdays:cancel_day", "crews:plan"),
             *of_day("invites:write"),
+            at("fieldbook:group_incidents"),
             f"{at('crews:plan', day.pk)}?proposal=1",
             f"{at('crews:plan', day.pk)}?people=2&water_cm=20",
             f"{at('crews:plan', day.pk)}?people=many",
@@ -153,6 +159,11 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         "lead": [
             *of_day("fieldbook:people", "fieldbook:stems", "fieldbook:loads", "fieldbook:close", "fieldbook:emergency"),
             *of_day("fieldbook:people", "fieldbook:stems", "fieldbook:close", day=whole.closed.pk),
+            *of_day("fieldbook:briefing", "fieldbook:water", "fieldbook:photos", "fieldbook:incidents"),
+            *of_day("fieldbook:phones", "fieldbook:paper", "fieldbook:walk_up", "fieldbook:kiosk_links"),
+            *of_day("fieldbook:close", "fieldbook:water", "fieldbook:phones", day=whole.unplanned.pk),
+            at("fieldbook:person", day.pk, whole.volunteer.pk),
+            *(at("fieldbook:bags"), at("fieldbook:bags_moved_on", whole.load.pk)),
             *of_day("crews:gear", "crews:gear_list", "crews:weather", "crews:change_weather", "crews:paper"),
             *of_day("crews:gear_list", "crews:weather", "crews:paper", day=whole.unplanned.pk),
             *of_day("crews:gear", day=whole.closed.pk),
@@ -161,6 +172,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             at("fieldbook:strike_attendance", day.pk, whole.stay.pk),
             at("fieldbook:strike_tally", day.pk, whole.tally.pk),
             at("fieldbook:strike_load", day.pk, whole.load.pk),
+            *(at("fieldbook:phone", day.pk), at("fieldbook:phone", whole.closed.pk), at("fieldbook:phone_days")),
         ],
         "coordinator": [
             *(at("grants:hours"), f"{at('grants:hours')}?first=2020-02-01&last=2020-01-01"),

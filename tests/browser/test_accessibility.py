@@ -29,7 +29,7 @@ def whole(live_site: str, settings: Any, tmp_path: Path) -> WholeGroup:
 
 
 # Long lists of pages are walked in shares, side by side; the readers of few pages together, on one group.
-SHARES = {"keeper": 3, "organizer": 4, "volunteer": 2, "lead": 2, "coordinator": 2}
+SHARES = {"keeper": 3, "organizer": 4, "volunteer": 2, "lead": 4, "coordinator": 2}
 WALKS = [
     *([(reader, share)] for reader, shares in SHARES.items() for share in range(shares)),
     [(reader, 0) for reader in READERS if reader not in SHARES],

@@ -268,6 +268,8 @@ def run_day(page: Page, address: str, started_at: datetime) -> None:
     pages.get_by_role("link", name="Close").click()
     expect(panel(page, "Sums of the day")).to_contain_text("8 h 5 min")
     expect(panel(page, "Sums of the day")).to_contain_text("3,760")
+    for tick in ("Gear is counted", "Cleaning is done", "All cut material is placed"):
+        page.get_by_label(tick).check()
     page.get_by_role("button", name="Everyone is out: close the day").click()
     expect(page.get_by_text("Its hours and stems are in the ledger.")).to_be_visible()
 
@@ -284,7 +286,7 @@ def enter_stay(page: Page, way: str, name: str, moment: datetime) -> None:
     form.locator("summary").click()
     form.get_by_label("Day").fill(f"{local:%Y-%m-%d}")
     form.get_by_label("Time", exact=True).fill(f"{local:%H:%M}")
-    form.get_by_role("button").click()
+    form.get_by_role("button").first.click()  # the second one hands out the gear too
     expect(page.get_by_text(f"{name} is signed {way}.")).to_be_visible()
 
 

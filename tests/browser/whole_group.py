@@ -2,6 +2,7 @@
 
 import datetime
 import io
+import uuid
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,7 @@ from reedcrew.crews.gear import services as gear
 from reedcrew.crews.gear.queries import gear_sheet
 from reedcrew.crews.services import make_plan
 from reedcrew.fieldbook import services as fieldbook
-from reedcrew.fieldbook.models import Attendance, Load, Tally
+from reedcrew.fieldbook.models import Attendance, Load, PhoneOfDay, Submission, Tally, WaterStint
 from reedcrew.grants import services as grants
 from reedcrew.grants.models import Grant, HourEntry
 from reedcrew.invites.answer_links import Purpose, answer_url
@@ -30,6 +31,7 @@ from reedcrew.stands import services as stands
 from reedcrew.stands.models import Gauge, Site, SiteNotice, Stand, Zone
 from reedcrew.stock import services as stock
 from reedcrew.stock.models import GearSet, Kind, Loan, StockLine
+from reedcrew.trade.briefing import Item as BriefingItem
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.items import Item
 from reedcrew.trade.reasons import reason
@@ -83,6 +85,7 @@ class WholeGroup:
     entry: HourEntry
     mail: str
     mail_links: tuple[str, ...]
+    kiosk: str
 
 
 def make_whole_group(now: datetime.datetime) -> WholeGroup:
@@ -151,6 +154,7 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
         entry=entry,
         mail=_mail(),
         mail_links=_mail_links(today, volunteer, now),
+        kiosk=fieldbook.make_kiosk_link(day=today, actor=account_of(lead), now=now)[1],
     )
 
 
@@ -291,11 +295,48 @@ def _day_under_way(stand: Stand, family: tuple[Member, Member], lead: Member, no
     fieldbook.record_load(
         day=day, kind=Load.Kind.BAGS, count=4, seed_heads=True, place="Behind the barn", actor=actor, now=now
     )
+    _what_goes_wrong(day, here, zone, actor, now)
     mails = OutgoingMail.objects.of_group(group)
     mails.filter(kind=OutgoingMail.Kind.INVITE).update(state=OutgoingMail.State.SENT, sent_at=now)
     mails.filter(sign_up__member=waders[0]).update(state=OutgoingMail.State.REFUSED, last_error="550 No such mailbox")
     assert SignUp.objects.waiting().filter(day=day).exists()
     return day
+
+
+def _what_goes_wrong(day: WorkDay, here: Attendance, zone: Zone, actor: Account, now: datetime.datetime) -> None:
+    """Somebody is alone in the water and was not counted in time, an incident, and two versions of one entry."""
+    WaterStint.objects.create(
+        day=day, member=here.member, zone=zone, unit_number=1, in_at=now - HOUR / 2, entered_by=actor, entered_at=now
+    )
+    Load.objects.filter(day=day).update(sun_until=now.date() - datetime.timedelta(days=1))
+    fieldbook.record_incident(
+        day=day, kind="near_miss", happened_at=now, what="A blade lay in the grass.", who="nobody", actor=actor, now=now
+    )
+    fieldbook.hear_briefing(
+        day=day, members=[here.member], items=[each.value for each in BriefingItem], actor=actor, now=now
+    )
+    fieldbook.add_photo(day=day, kind="before", zone=zone, photo=_photo(), at=now, actor=actor, now=now)
+    phone = PhoneOfDay.objects.create(
+        day=day, key=uuid.uuid4(), name="Blue phone", account=actor, first_at=now, last_at=now, offset_s=-95
+    )
+    entry = uuid.uuid4()
+    for stems, outcome, code in ((240, "taken", ""), (420, "refused", "other_version")):
+        Submission.objects.create(
+            day=day,
+            entry_id=entry,
+            digest=str(stems),
+            phone=phone,
+            author=actor,
+            kind="tally",
+            data={"zone": zone.pk, "stems": stems},
+            phone_at=now,
+            offset_s=-95,
+            at=now,
+            received_at=now,
+            outcome=outcome,
+            code=code,
+            other_id=entry if code else None,
+        )
 
 
 def _hand_out_some(day: WorkDay, actor: Account, now: datetime.datetime) -> None:

@@ -81,9 +81,9 @@ def test_a_walk_up_is_added_and_a_full_day_says_so(client, group, lead, day, on_
     day.save()
     client.force_login(lead.account)
     first, second = factories.make_member(group), factories.make_member(group)
-    client.post(address("walk_up", day), {"member": first.pk, "place": "land"})
+    client.post(address("walk_up", day), {"form": "member", "member": first.pk, "place": "land"})
     assert Attendance.objects.get().member == first
-    refused = client.post(address("walk_up", day), {"member": second.pk, "place": "land"})
+    refused = client.post(address("walk_up", day), {"form": "member", "member": second.pk, "place": "land"})
     assert "No place is free" in refused.text
 
 
@@ -95,7 +95,22 @@ def test_stems_are_written_down_counted_and_by_bundles(client, lead, day, on_the
         address("stems", day), {"zone": zone.pk, "method": "bundles", "bundles": "3", "sample": "200, 210, 220"}
     )
     assert sorted(Tally.objects.values_list("stems", flat=True)) == [630, 1240]
-    assert "1,870" in client.get(address("stems", day)).text
+    page = client.get(address("stems", day)).text
+    assert "1,870" in page
+    assert "3 × 210.0, the mean of 200, 210, 220" in page
+
+
+def test_a_big_button_adds_stems_of_a_unit_once(client, lead, day, on_the_day):
+    client.force_login(lead.account)
+    zone = day.zones.get()
+    client.post(address("stems", day), {"zone": zone.pk, "method": "counted", "stems": "40", "unit_number": "2"})
+    (shown,) = client.get(address("stems", day)).context["zones"]
+    unit = shown.units[0]
+    press = {"entry_id": unit.entry_id, "zone": zone.pk, "method": "counted", "unit_number": unit.number, "stems": 50}
+    client.post(address("stems", day), press)
+    client.post(address("stems", day), press)
+    (shown,) = client.get(address("stems", day)).context["zones"]
+    assert [(unit.number, unit.stems) for unit in shown.units] == [(2, 90), (None, 0)]
 
 
 @pytest.mark.parametrize(
@@ -141,10 +156,13 @@ def test_a_day_closes_when_everyone_is_out(client, group, lead, day, time_machin
     factories.make_sign_up(day, member)
     client.force_login(lead.account)
     client.post(address("sign_in", day, member.pk), {"at_day": "2026-08-15", "at_time": "09:00"})
-    page = client.post(address("close", day), follow=True)
+    ticks = dict.fromkeys(("gear", "cleaning", "loads"), "on")
+    page = client.post(address("close", day), ticks, follow=True)
     assert "Still signed in: Ada Marsh" in page.text
     client.post(address("sign_out", day, Attendance.objects.get().pk), {})
-    page = client.post(address("close", day), follow=True)
+    page = client.post(address("close", day), {**ticks, "cleaning": ""})
+    assert "Clean what leaves for another site" in page.text
+    page = client.post(address("close", day), ticks, follow=True)
     assert "The day is closed" in page.text
     # 200 mg/L in 10 L from 5.25 % bleach: 38.10 mL (worked from C1 V1 = C2 V2; Wis. Adm. Code NR 329.04)
     assert "38" in page.text

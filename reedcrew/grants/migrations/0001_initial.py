@@ -5,15 +5,13 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     initial = True
-
     dependencies = [
         ("fieldbook", "0001_initial"),
         ("people", "0001_initial"),
-        ("people", "__first__"),
         ("stands", "0001_initial"),
         ("workdays", "0001_initial"),
+        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
-
     operations = [
         migrations.CreateModel(
             name="Grant",
@@ -160,10 +158,6 @@ class Migration(migrations.Migration):
                     ),
                 ),
             ],
-            options={
-                "verbose_name": "claim",
-                "verbose_name_plural": "claims",
-                "ordering": ["pk"],
-            },
+            options={"verbose_name": "claim", "verbose_name_plural": "claims", "ordering": ["pk"]},
         ),
     ]

@@ -5,13 +5,11 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     initial = True
-
     dependencies = [
         ("people", "0001_initial"),
         ("workdays", "0001_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
-
     operations = [
         migrations.CreateModel(
             name="AddressFault",
@@ -53,11 +51,7 @@ class Migration(migrations.Migration):
                     ),
                 ),
             ],
-            options={
-                "verbose_name": "calendar entry",
-                "verbose_name_plural": "calendar entries",
-                "ordering": ["pk"],
-            },
+            options={"verbose_name": "calendar entry", "verbose_name_plural": "calendar entries", "ordering": ["pk"]},
         ),
         migrations.CreateModel(
             name="FeedAddress",
@@ -93,11 +87,7 @@ class Migration(migrations.Migration):
                     ),
                 ),
             ],
-            options={
-                "verbose_name": "public calendar",
-                "verbose_name_plural": "public calendars",
-                "ordering": ["pk"],
-            },
+            options={"verbose_name": "public calendar", "verbose_name_plural": "public calendars", "ordering": ["pk"]},
         ),
         migrations.CreateModel(
             name="RosterMessage",
@@ -294,6 +284,7 @@ class Migration(migrations.Migration):
                             ("message", "message of the organizers"),
                             ("thanks", "thanks"),
                             ("passed on", "message passed on"),
+                            ("incident", "word of an incident"),
                         ],
                         max_length=12,
                     ),

@@ -77,6 +77,7 @@ class OutgoingMail(models.Model):
         MESSAGE = "message", _("message of the organizers")
         THANKS = "thanks", _("thanks")
         PASSED_ON = "passed on", _("message passed on")
+        INCIDENT = "incident", _("word of an incident")
 
     # What nobody needs once the day has begun, and what nobody needs once it is over.
     BEFORE_DAY = (Kind.REMINDER, Kind.OFFER)

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from reedcrew.trade.reasons.day import DAY_SENTENCES
 from reedcrew.trade.reasons.gear import GEAR_SENTENCES
 from reedcrew.trade.reasons.identification import IDENTIFICATION_SENTENCES
 from reedcrew.trade.reasons.plan import PLAN_SENTENCES
@@ -23,6 +24,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
         **STAND_SENTENCES,
         **IDENTIFICATION_SENTENCES,
         **GEAR_SENTENCES,
+        **DAY_SENTENCES,
     }
 )
 

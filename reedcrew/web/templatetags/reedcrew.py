@@ -18,7 +18,7 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
-from reedcrew.web import navigation, times
+from reedcrew.web import leaving, navigation, times
 from reedcrew.web.cautions import CAUTIONS
 from reedcrew.web.fieldsets import GroupedFields, grouped
 
@@ -124,6 +124,12 @@ def post_button(
         "hidden": hidden,
         "csrf_token": context.get("csrf_token"),
     }
+
+
+@register.simple_tag
+def leaving_notes() -> list[leaving.Leaving]:
+    """What apps that keep data in the browser say on the page for signing out."""
+    return leaving.registered()
 
 
 @register.simple_block_tag

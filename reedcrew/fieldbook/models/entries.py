@@ -114,6 +114,17 @@ class Tally(FieldEntry):
             ),
         ]
 
+    @property
+    def sample_mean(self) -> float | None:
+        """Mean stems of the sampled bundles; None where nothing was sampled."""
+        return sum(self.sample) / len(self.sample) if self.sample else None
+
+
+class LoadQuerySet(FieldEntryQuerySet["Load"]):
+    def in_sun(self) -> Self:
+        """Bags that nobody has taken on yet."""
+        return self.standing().filter(kind=Load.Kind.BAGS, moved_on_at=None)
+
 
 class Load(FieldEntry):
     """Cut material that was taken away or put to dry."""
@@ -129,8 +140,12 @@ class Load(FieldEntry):
     seed_heads = models.BooleanField(_("with seed heads"), default=False)
     place = models.CharField(_("where"), max_length=160)
     sun_until = models.DateField(_("in the sun until"), null=True, blank=True)
+    # When somebody took the bags on after their time in the sun; a day that is closed long since does not matter.
+    moved_on_at = models.DateTimeField(null=True, blank=True)
+    moved_on_by = models.ForeignKey(Account, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    moved_on_to = models.CharField(_("where it went on"), max_length=160, blank=True)
 
-    objects: ClassVar[models.Manager["Load"]] = FieldEntryQuerySet["Load"].as_manager()
+    objects: ClassVar[models.Manager["Load"]] = LoadQuerySet.as_manager()
 
     class Meta(FieldEntry.Meta):
         verbose_name = _("load")
@@ -139,5 +154,10 @@ class Load(FieldEntry):
             models.CheckConstraint(
                 condition=Q(kind="pile", sun_until=None) | Q(kind="bags", sun_until__isnull=False),
                 name="fieldbook_bags_have_sun_date",
+            ),
+            models.CheckConstraint(
+                condition=Q(moved_on_at=None, moved_on_by=None)
+                | Q(kind="bags", moved_on_at__isnull=False, moved_on_by__isnull=False),
+                name="fieldbook_bags_moved_on_by_somebody",
             ),
         ]

@@ -1,70 +1,21 @@
-"""Forms of the fieldbook, short enough for wet hands. A form carries the id of its entry: two presses are one."""
+"""Forms of stems and loads, and of what is struck out."""
 
-import uuid
 from collections.abc import Sequence
 from typing import Any
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from reedcrew.fieldbook.models import LOAD_COUNT_MAX, Attendance, Load, Tally
-from reedcrew.fieldbook.queries import PersonOfDay, Where
-from reedcrew.people.models import Member, PrivateLook
+from reedcrew.fieldbook.forms.entry import EntryForm
+from reedcrew.fieldbook.models import LOAD_COUNT_MAX, Attendance, DayPhoto, Incident, Load, Tally
+from reedcrew.fieldbook.models.incidents import INCIDENT_TEXT_MAX
 from reedcrew.stands.models import Zone
 from reedcrew.trade import effort
 from reedcrew.trade.disposal import STEMS_MAX
 from reedcrew.trade.errors import UnusableInput
-from reedcrew.web.forms import CountField, SiteTimeField
+from reedcrew.web.forms import CountField, PhotosField, SiteTimeField
 from reedcrew.web.lengths import length_of
-from reedcrew.workdays.models import SignUp, WorkDay
-
-
-class EntryForm(forms.Form):
-    """Carries the id that the entry will have."""
-
-    entry_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4, required=False)
-
-
-class FindForm(forms.Form):
-    """Which people of the day the sign-in page shows. Empty is everybody, and so is what cannot be read."""
-
-    name = forms.CharField(label=_("Find by name"), required=False, widget=forms.TextInput(attrs={"type": "search"}))
-    where = forms.ChoiceField(label=_("Where"), required=False, choices=[("", _("everybody")), *Where.choices])
-
-    def among(self, people: Sequence[PersonOfDay]) -> list[PersonOfDay]:
-        """The people who fit."""
-        self.full_clean()
-        name, where = (self.cleaned_data.get(field, "") for field in ("name", "where"))
-        return [
-            person for person in people if name.casefold() in person.name.casefold() and where in {"", person.where}
-        ]
-
-
-class StayForm(forms.Form):
-    """When somebody came or left: now, unless another time is given."""
-
-    at = SiteTimeField(label=_("Time"), required=False, help_text=_("Empty means now."))
-    in_water = forms.BooleanField(required=False)
-
-    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["at"].zone = day.zone_info  # type: ignore[attr-defined]  # SiteTimeField
-
-
-class WalkUpForm(forms.Form):
-    """Somebody of the group who came without having signed up."""
-
-    member = forms.ModelChoiceField(label=_("Who came?"), queryset=Member.objects.none())
-    place = forms.ChoiceField(label=_("Where will they work?"), choices=SignUp.Place.choices, widget=forms.RadioSelect)
-
-    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["member"].queryset = (  # type: ignore[attr-defined]  # ModelChoiceField
-            Member.objects.current()
-            .filter(group=day.group)
-            .exclude(pk__in=day.sign_ups.active().values("member"))
-            .with_profile()
-        )
+from reedcrew.workdays.models import WorkDay
 
 
 class TallyForm(EntryForm):
@@ -133,12 +84,46 @@ class LoadForm(EntryForm):
         return cleaned
 
 
-class LookForm(forms.Form):
-    why = forms.CharField(
-        label=_("Why do you open them?"),
-        max_length=length_of(PrivateLook, "why"),
-        help_text=_("Each person sees on their own page who looked, when and why."),
+class DayPhotosForm(forms.Form):
+    """Photos of one zone, before the work or after it."""
+
+    kind = forms.ChoiceField(label=_("Taken"), choices=DayPhoto.Kind.choices, widget=forms.RadioSelect)
+    zone = forms.ModelChoiceField(
+        label=_("Zone"), queryset=Zone.objects.none(), required=False, empty_label=_("the whole stand")
     )
+    photos = PhotosField(
+        label=_("Photos"),
+        help_text=_("JPEG, PNG or WebP, at most 15 MB each. What the camera adds, such as the place, is removed."),
+    )
+
+    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["zone"].queryset = day.zones.all()  # type: ignore[attr-defined]  # ModelChoiceField
+
+
+class MovedOnForm(forms.Form):
+    to = forms.CharField(
+        label=_("Where did it go?"),
+        max_length=length_of(Load, "moved_on_to"),
+        help_text=_("Such as: landfill of the county. Burning and compost only where local rules allow it."),
+    )
+
+
+class IncidentForm(EntryForm):
+    """What went wrong, in the words of who saw it."""
+
+    kind = forms.ChoiceField(label=_("What kind?"), choices=Incident.Kind.choices, widget=forms.RadioSelect)
+    happened_at = SiteTimeField(label=_("When?"), required=False, help_text=_("Empty means now."))
+    what = forms.CharField(label=_("What happened?"), max_length=INCIDENT_TEXT_MAX, widget=forms.Textarea)
+    who = forms.CharField(label=_("Who was hurt or in danger?"), required=False, max_length=INCIDENT_TEXT_MAX)
+    first_aid = forms.CharField(
+        label=_("What first aid was given, by whom?"), required=False, max_length=INCIDENT_TEXT_MAX
+    )
+    witness = forms.CharField(label=_("Who saw it?"), required=False, max_length=INCIDENT_TEXT_MAX)
+
+    def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["happened_at"].zone = day.zone_info  # type: ignore[attr-defined]  # SiteTimeField
 
 
 class StrikeForm(forms.Form):

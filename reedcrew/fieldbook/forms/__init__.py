@@ -1,0 +1,1 @@
+"""Forms of the fieldbook, short enough for wet hands."""

@@ -1,0 +1,1 @@
+"""Taking in what phones wrote down without a network: in any order, from several phones, more than once."""
