@@ -11,10 +11,11 @@ from django.db.models import Sum
 
 from reedcrew.fieldbook import services as fieldbook
 from reedcrew.grants import errors, queries, services
-from reedcrew.grants.csv_export import csv_lines, safe_cell
+from reedcrew.grants.csv_export import csv_lines
 from reedcrew.grants.models import Claim, Grant, HourEntry
 from reedcrew.grants.queries import Slice
 from reedcrew.people.roles import Role
+from reedcrew.web.cells import safe_cell
 from tests import factories
 from tests.factories import END, NOW, START
 
