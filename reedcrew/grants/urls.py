@@ -2,17 +2,17 @@
 
 from django.urls import path
 
-from reedcrew.grants import views
+from reedcrew.grants.views import grants, hours
 
 app_name = "grants"
 urlpatterns = [
-    path("g/<slug:slug>/hours/", views.hours, name="hours"),
-    path("g/<slug:slug>/hours/hours.csv", views.hours_csv, name="hours_csv"),
-    path("g/<slug:slug>/hours/stems.csv", views.stems_csv, name="stems_csv"),
-    path("g/<slug:slug>/hours/<int:pk>/correct/", views.correct, name="correct"),
-    path("g/<slug:slug>/grants/", views.grants, name="grants"),
-    path("g/<slug:slug>/grants/new/", views.new_grant, name="new_grant"),
-    path("g/<slug:slug>/grants/<int:pk>/", views.grant, name="grant"),
-    path("g/<slug:slug>/grants/<int:pk>/edit/", views.edit_grant, name="edit_grant"),
-    path("g/<slug:slug>/grants/<int:pk>/claim/", views.claim, name="claim"),
+    path("g/<slug:slug>/hours/", hours.hours, name="hours"),
+    path("g/<slug:slug>/hours/hours.csv", hours.hours_csv, name="hours_csv"),
+    path("g/<slug:slug>/hours/stems.csv", hours.stems_csv, name="stems_csv"),
+    path("g/<slug:slug>/hours/<int:pk>/correct/", hours.correct, name="correct"),
+    path("g/<slug:slug>/grants/", grants.grants, name="grants"),
+    path("g/<slug:slug>/grants/new/", grants.new_grant, name="new_grant"),
+    path("g/<slug:slug>/grants/<int:pk>/", grants.grant, name="grant"),
+    path("g/<slug:slug>/grants/<int:pk>/edit/", grants.edit_grant, name="edit_grant"),
+    path("g/<slug:slug>/grants/<int:pk>/claim/", grants.claim, name="claim"),
 ]

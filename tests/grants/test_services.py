@@ -10,10 +10,11 @@ from django.db import IntegrityError, transaction
 from django.db.models import Sum
 
 from reedcrew.fieldbook import services as fieldbook
-from reedcrew.grants import errors, queries, services
+from reedcrew.grants import errors, services
 from reedcrew.grants.csv_export import csv_lines
 from reedcrew.grants.models import Claim, Grant, HourEntry
-from reedcrew.grants.queries import Slice
+from reedcrew.grants.queries import ledger as queries
+from reedcrew.grants.queries.ledger import Slice
 from reedcrew.people.roles import Role
 from reedcrew.web.cells import safe_cell
 from tests import factories

@@ -1,0 +1,33 @@
+"""Tables of the hours ledger, of grants and of earlier work."""
+
+from reedcrew.grants.models.earlier import EarlierBatch, EarlierLine
+from reedcrew.grants.models.grants import (
+    ACTIVITIES,
+    KINDS,
+    ROLES,
+    ROUNDINGS,
+    Family,
+    Grant,
+    HourlyRate,
+    Licence,
+    ReportingDate,
+)
+from reedcrew.grants.models.hours import Approval, Claim, HourEntry, Release
+
+__all__ = [
+    "ACTIVITIES",
+    "KINDS",
+    "ROLES",
+    "ROUNDINGS",
+    "Approval",
+    "Claim",
+    "EarlierBatch",
+    "EarlierLine",
+    "Family",
+    "Grant",
+    "HourEntry",
+    "HourlyRate",
+    "Licence",
+    "Release",
+    "ReportingDate",
+]
