@@ -19,6 +19,8 @@ from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from types import MappingProxyType
 
+from reedcrew.trade import plan
+
 CENT = Decimal("0.01")
 HOURLY_MAX = Decimal(1000)  # of a rate, in any currency that has hundredths; more is a slip (convention)
 FRINGE_PERCENT_MAX = Decimal(100)  # (convention)
@@ -61,6 +63,12 @@ class Role(StrEnum):
     SUPPORT = "support"
 
 
+# What a plan gives people on shore; whoever is not in the table works in the crew.
+ROLE_ON_SHORE: Mapping[plan.Role, Role] = MappingProxyType(
+    {plan.Role.SPOTTER: Role.SAFETY, plan.Role.FIRST_AIDER: Role.SAFETY, plan.Role.SIGN_IN_DESK: Role.SUPPORT}
+)
+
+
 class Rounding(StrEnum):
     """To what starting and stopping times are rounded in a report."""
 
@@ -97,12 +105,8 @@ def counted_minutes(
 ) -> int:
     """Whole minutes from start to end, both rounded by the clock of ``zone``; without a practice a begun minute is
     left out, as the ledger does."""
-    if practice is Rounding.NONE:
-        return (end - start) // datetime.timedelta(minutes=1)
-    span = rounded(end.astimezone(zone), practice).astimezone(datetime.UTC) - rounded(
-        start.astimezone(zone), practice
-    ).astimezone(datetime.UTC)
-    return span // datetime.timedelta(minutes=1)
+    first, last = (rounded(moment.astimezone(zone), practice).astimezone(datetime.UTC) for moment in (start, end))
+    return (last - first) // datetime.timedelta(minutes=1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
