@@ -558,6 +558,67 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
+            name="OpenDataChoice",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("published", models.BooleanField(default=False, verbose_name="publish open data")),
+                (
+                    "licence",
+                    models.CharField(
+                        choices=[
+                            ("CC0-1.0", "CC0 1.0: no rights kept"),
+                            ("CC-BY-4.0", "CC BY 4.0: with attribution"),
+                            ("CC-BY-NC-4.0", "CC BY-NC 4.0: with attribution, not for profit"),
+                        ],
+                        default="CC-BY-4.0",
+                        max_length=12,
+                        verbose_name="licence",
+                    ),
+                ),
+                (
+                    "blurring",
+                    models.CharField(
+                        choices=[
+                            ("exact", "exact, with outlines and names of places"),
+                            ("0.001", "to a grid of 0.001°, about 100 m"),
+                            ("0.01", "to a grid of 0.01°, about 1 km"),
+                            ("0.1", "to a grid of 0.1°, about 10 km"),
+                        ],
+                        default="0.01",
+                        max_length=5,
+                        verbose_name="positions of stands",
+                    ),
+                ),
+                ("changed_at", models.DateTimeField(null=True)),
+                ("version", models.PositiveIntegerField(default=1)),
+                (
+                    "changed_by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "group",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="open_data_choice", to="people.group"
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "choice about open data",
+                "verbose_name_plural": "choices about open data",
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("licence__in", ["CC0-1.0", "CC-BY-4.0", "CC-BY-NC-4.0"])),
+                        name="grants_open_data_licensed",
+                    )
+                ],
+            },
+        ),
+        migrations.CreateModel(
             name="Release",
             fields=[
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),

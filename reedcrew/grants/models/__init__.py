@@ -13,10 +13,13 @@ from reedcrew.grants.models.grants import (
     ReportingDate,
 )
 from reedcrew.grants.models.hours import Approval, Claim, HourEntry, Release
+from reedcrew.grants.models.open_data import BLURRINGS, LICENCES, OpenDataChoice
 
 __all__ = [
     "ACTIVITIES",
+    "BLURRINGS",
     "KINDS",
+    "LICENCES",
     "ROLES",
     "ROUNDINGS",
     "Approval",
@@ -28,6 +31,7 @@ __all__ = [
     "HourEntry",
     "HourlyRate",
     "Licence",
+    "OpenDataChoice",
     "Release",
     "ReportingDate",
 ]
