@@ -1,22 +1,14 @@
-"""The licences under which a group may publish: those that GBIF takes data under, by their SPDX identifiers.
+"""The licences under which a group may publish, as the open-data world knows them.
 
-GBIF asks for one of these three and reads it from the address (gbif.org, data publishing: from memory).
+GBIF takes data under one of these three and reads which by the address (gbif.org, data publishing: from memory). The
+identifiers are those of the SPDX licence list.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from django.db import models
-from django.utils.translation import gettext_lazy as _
-
-
-class Licence(models.TextChoices):
-    """Identifiers of the SPDX licence list."""
-
-    CC0 = "CC0-1.0", _("CC0 1.0: no rights kept")
-    CC_BY = "CC-BY-4.0", _("CC BY 4.0: whoever uses it names the group")
-    CC_BY_NC = "CC-BY-NC-4.0", _("CC BY-NC 4.0: names the group, and earns no money with it")
+from reedcrew.grants.models import Licence
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
