@@ -196,3 +196,9 @@ class CoversTheFuture(LedgerError):
 class LedgerMoved(LedgerError):
     code = "ledger_moved"
     sentence = _("Hours of this report were entered or corrected while its file was written. Make the file again.")
+
+
+# --- Open data -------------------------------------------------------------------------------------------------------
+class OpenDataChangedMeanwhile(LedgerError):
+    code = "open_data_changed_meanwhile"
+    sentence = _("Somebody chose otherwise in the meantime. Look at what the group publishes now, then choose again.")

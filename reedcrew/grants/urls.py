@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from reedcrew.grants.views import grants, hours
+from reedcrew.grants.views import grants, hours, open_data
 
 app_name = "grants"
 urlpatterns = [
@@ -15,4 +15,8 @@ urlpatterns = [
     path("g/<slug:slug>/grants/<int:pk>/", grants.grant, name="grant"),
     path("g/<slug:slug>/grants/<int:pk>/edit/", grants.edit_grant, name="edit_grant"),
     path("g/<slug:slug>/grants/<int:pk>/claim/", grants.claim, name="claim"),
+    path("g/<slug:slug>/open-data/", open_data.open_data, name="open_data"),
+    path("g/<slug:slug>/open-data/choose/", open_data.change_open_data, name="change_open_data"),
+    path("g/<slug:slug>/open-data/darwin-core.zip", open_data.darwin_core, name="darwin_core"),
+    path("g/<slug:slug>/open-data/stands.geojson", open_data.stands_geojson, name="stands_geojson"),
 ]

@@ -144,8 +144,12 @@ def _survey_event(records: OpenRecords, survey: Survey, quadrats: int) -> Row:
         samplingProtocol="live stems counted in quadrats",
         sampleSizeValue=survey.quadrat_m2 * quadrats if quadrats else None,
         sampleSizeUnit=SQUARE_METRE if quadrats else "",
-        samplingEffort=f"{quadrats} quadrats",
+        samplingEffort=_quadrats(quadrats),
     )
+
+
+def _quadrats(number: int) -> str:
+    return "1 quadrat" if number == 1 else f"{number} quadrats"
 
 
 def _quadrat_event(records: OpenRecords, quadrat: Quadrat) -> Row:
@@ -160,7 +164,7 @@ def _quadrat_event(records: OpenRecords, quadrat: Quadrat) -> Row:
         samplingProtocol="live stems counted in a quadrat",
         sampleSizeValue=quadrat.survey.quadrat_m2,
         sampleSizeUnit=SQUARE_METRE,
-        samplingEffort="1 quadrat",
+        samplingEffort=_quadrats(1),
     )
     if records.blurring is Blurring.EXACT and quadrat.position is not None:
         lon, lat = quadrat.position
@@ -247,6 +251,7 @@ def measurement_rows(records: OpenRecords) -> Iterator[Row]:
             yield _measurement(event, Measure.LOADS, count, date, part=what.value, measurementRemarks=_LOADS[what])
 
 
+_BY_T = ", limits by Student's t"
 _LOADS = {Load.Kind.PILE: "pile on dry ground", Load.Kind.BAGS: "bags in the sun"}
 
 
@@ -279,7 +284,7 @@ def _survey_measurements(records: OpenRecords) -> Iterator[Row]:
                 on,
                 part=str(counts.zone.pk),
                 measurementAccuracy=_limits(round(density.low, 2), round(density.high, 2)) if known else "",
-                measurementMethod=f"mean of {counts.sample.sample.n} quadrats, limits by Student's t",
+                measurementMethod=f"mean of {_quadrats(counts.sample.sample.n)}{_BY_T if known else ''}",
                 measurementRemarks=zone,
             )
             if counts.sample.area_m2 is not None:
