@@ -32,7 +32,8 @@ class HourEntryQuerySet(models.QuerySet["HourEntry"]):
 
     def standing(self) -> Self:
         """Entries that no later entry corrects: the ones that count."""
-        return self.filter(correction=None)
+        # Not a join that must find nothing, whose rows a planner cannot estimate.
+        return self.filter(~Exists(HourEntry.objects.filter(corrects=OuterRef("pk"))))
 
     def in_period(self, first: datetime.date | None, last: datetime.date | None) -> Self:
         """Entries dated from ``first`` to ``last``, both included; None leaves that side open."""
