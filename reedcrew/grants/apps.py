@@ -13,9 +13,12 @@ class GrantsConfig(AppConfig):
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
         from reedcrew.web import navigation
+        from reedcrew.workdays import day_pages
         from reedcrew.workdays.signals import day_closed
 
         day_closed.connect(receivers.on_day_closed)
+        hours_page = day_pages.DayPage(label=_("Hours"), url_name="grants:day_hours", deed=Deed.SEE_HOURS, order=60)
+        day_pages.register(hours_page)
         for order, (name, label) in enumerate((("hours", _("Hours")), ("grants", _("Grants")))):
             navigation.register(
                 navigation.Entry(

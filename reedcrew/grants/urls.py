@@ -2,19 +2,41 @@
 
 from django.urls import path
 
-from reedcrew.grants.views import grants, hours, open_data
+from reedcrew.grants.views import days, grants, hours, open_data, rates
+
 
 app_name = "grants"
 urlpatterns = [
     path("g/<slug:slug>/hours/", hours.hours, name="hours"),
     path("g/<slug:slug>/hours/hours.csv", hours.hours_csv, name="hours_csv"),
     path("g/<slug:slug>/hours/stems.csv", hours.stems_csv, name="stems_csv"),
+    path("g/<slug:slug>/hours/<int:pk>/", hours.entry, name="entry"),
     path("g/<slug:slug>/hours/<int:pk>/correct/", hours.correct, name="correct"),
+    path("g/<slug:slug>/hours/<int:pk>/release/", hours.release, name="release"),
+    path("g/<slug:slug>/hours/<int:pk>/evidence/", hours.evidence, name="evidence"),
+    path("g/<slug:slug>/hours/approval/", days.approvals, name="approvals"),
+    path("g/<slug:slug>/hours/values/", rates.rates, name="rates"),
+    path("g/<slug:slug>/hours/values/new/", rates.record_rate, name="record_rate"),
+    path("g/<slug:slug>/hours/values/<int:pk>/withdraw/", rates.withdraw_rate, name="withdraw_rate"),
+    path("g/<slug:slug>/days/<int:pk>/hours/", days.day_hours, name="day_hours"),
+    path("g/<slug:slug>/days/<int:pk>/hours/approve/", days.approve, name="approve"),
+    path("g/<slug:slug>/days/<int:pk>/hours/reopen/", days.reopen, name="reopen"),
+    path("g/<slug:slug>/days/<int:pk>/hours/add/", days.add_hours, name="add_hours"),
     path("g/<slug:slug>/grants/", grants.grants, name="grants"),
     path("g/<slug:slug>/grants/new/", grants.new_grant, name="new_grant"),
     path("g/<slug:slug>/grants/<int:pk>/", grants.grant, name="grant"),
     path("g/<slug:slug>/grants/<int:pk>/edit/", grants.edit_grant, name="edit_grant"),
+    path("g/<slug:slug>/grants/<int:pk>/claims/", grants.claims, name="claims"),
     path("g/<slug:slug>/grants/<int:pk>/claim/", grants.claim, name="claim"),
+    path("g/<slug:slug>/grants/<int:pk>/reports/new/", grants.add_reporting_date, name="add_reporting_date"),
+    path("g/<slug:slug>/grants/<int:pk>/reports/<int:date>/sent/", grants.report_sent, name="report_sent"),
+    path(
+        "g/<slug:slug>/grants/<int:pk>/reports/<int:date>/remove/",
+        grants.remove_reporting_date,
+        name="remove_reporting_date",
+    ),
+    path("g/<slug:slug>/grants/families/new/", grants.new_family, name="new_family"),
+    path("g/<slug:slug>/grants/families/<int:pk>/", grants.edit_family, name="edit_family"),
     path("g/<slug:slug>/open-data/", open_data.open_data, name="open_data"),
     path("g/<slug:slug>/open-data/choose/", open_data.change_open_data, name="change_open_data"),
     path("g/<slug:slug>/open-data/darwin-core.zip", open_data.darwin_core, name="darwin_core"),

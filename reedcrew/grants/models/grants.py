@@ -5,7 +5,7 @@ from typing import ClassVar, Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
-from django.db.models import F, Q, Sum
+from django.db.models import F, OuterRef, Q, Subquery, Sum
 from django.db.models.functions import Coalesce
 from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
@@ -83,6 +83,11 @@ class GrantQuerySet(models.QuerySet["Grant"]):
         """Adds ``claimed_minutes``: the hours that count toward the grant, in raw minutes."""
         standing = Q(claims__entry__correction=None)
         return self.annotate(claimed_minutes=Coalesce(Sum("claims__entry__minutes", filter=standing), 0))
+
+    def with_next_report(self) -> Self:
+        """Adds ``next_due_on``: when the earliest report is due that was not sent, or None."""
+        dates = ReportingDate.objects.open().filter(grant=OuterRef("pk")).order_by("due_on")
+        return self.annotate(next_due_on=Subquery(dates.values("due_on")[:1]))
 
 
 class Grant(models.Model):

@@ -57,19 +57,25 @@ class Slice:
     group: Group
     grant: Grant | None = None
     stand: Stand | None = None
+    kind: str = ""  # a value of trade.valuation.Kind
+    unclaimed: bool = False
     first: datetime.date | None = None
     last: datetime.date | None = None
 
     def hours(self) -> QuerySet[HourEntry]:
         """Entries that count, with what a line shows, in the ledger's order."""
-        return (
+        entries = (
             HourEntry.objects.of_group(self.group)
             .standing()
             .in_period(self.first, self.last)
             .of_stand(self.stand)
             .claimed_by(self.grant)
-            .for_list()
         )
+        if self.kind:
+            entries = entries.filter(kind=self.kind)
+        if self.unclaimed:
+            entries = entries.filter(claim=None)
+        return entries.for_list()
 
     def tallies(self) -> QuerySet[Tally]:
         """Standing tallies of closed days; with a grant those on its stands in its period."""
@@ -123,11 +129,6 @@ def sums_of(part: Slice) -> Sums:
         days=hours["days"],
         stems=part.tallies().aggregate(stems=Sum("stems"))["stems"] or 0,
     )
-
-
-def unclaimed(grant: Grant) -> int:
-    """Entries that this grant could count and no grant has claimed."""
-    return HourEntry.objects.claimable(grant).count()
 
 
 def hours_rows(part: Slice) -> Iterator[Row]:

@@ -45,6 +45,7 @@ def approval_of(day: WorkDay) -> Approval | None:
 def chain_of(entry: HourEntry) -> list[HourEntry]:
     """The line, those that it corrects and those that correct it, the first entry first."""
     family = HourEntry.objects.filter(group=entry.group_id, day=entry.day_id, member=entry.member_id).for_list()
+    family = family.annotate(author=member_name(group="group", account="entered_by"))
     lines = {line.pk: line for line in family}
     next_of = {line.corrects_id: line for line in lines.values() if line.corrects_id}
     first = lines[entry.pk]
