@@ -24,6 +24,7 @@ GIVE_FILES = {
     "web:mail_download",
     "grants:hours_csv",
     "grants:stems_csv",
+    *("grants:season_chart", "grants:darwin_core", "grants:stands_geojson"),
     "stands:check_photo",
     "stands:history_chart",
     "stands:check_photo_small",
@@ -109,6 +110,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("stands:surveys", stand), at("stands:survey", stand, survey)),
             *(f"{at('stands:plan_survey', stand)}?{planned}", f"{at('stands:quadrat_places', stand)}?{drawn}"),
             reverse("workdays:sign_up", args=[whole.unplanned.share_code]),
+            *(at("grants:season"), at("grants:open_data")),
             at("people:members"),  # refused: what somebody sees who may not
         ],
         "keeper": [
@@ -166,6 +168,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("grants:hours"), f"{at('grants:hours')}?first=2020-02-01&last=2020-01-01"),
             *(at("grants:correct", whole.entry.pk), at("grants:grants"), at("grants:new_grant")),
             *(at("grants:grant", whole.grant.pk), at("grants:edit_grant", whole.grant.pk)),
+            *(at("grants:season"), f"{at('grants:season')}?year=1999", at("grants:change_open_data")),
         ],
         "secured": [
             reverse(name)

@@ -17,7 +17,7 @@ from reedcrew.crews.services import make_plan
 from reedcrew.fieldbook import services as fieldbook
 from reedcrew.fieldbook.models import Attendance, Load, Tally
 from reedcrew.grants import services as grants
-from reedcrew.grants.models import Grant, HourEntry
+from reedcrew.grants.models import Grant, HourEntry, Licence
 from reedcrew.invites.answer_links import Purpose, answer_url
 from reedcrew.invites.choices import unsubscribe_url
 from reedcrew.invites.incoming import take_in
@@ -30,6 +30,7 @@ from reedcrew.stands import services as stands
 from reedcrew.stands.models import Gauge, Site, SiteNotice, Stand, Zone
 from reedcrew.stock import services as stock
 from reedcrew.stock.models import GearSet, Kind, Loan, StockLine
+from reedcrew.trade.blurring import Blurring
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.items import Item
 from reedcrew.trade.reasons import reason
@@ -324,6 +325,17 @@ def _grant(group: Group, stand: Stand, actor: Account, now: datetime.datetime) -
         note="Report in January.",
     )
     grant = grants.record_grant(group=group, facts=facts, actor=actor, now=now)
+    due_on = now.date() + datetime.timedelta(days=30)
+    grants.add_reporting_date(grant=grant, due_on=due_on, covers_to=now.date(), actor=actor, now=now)
+    grants.choose_open_data(
+        group=group,
+        published=True,
+        licence=Licence.CC_BY,
+        blurring=Blurring.MEDIUM,
+        version=0,
+        actor=actor,
+        now=now,
+    )
     claimed, wrong, unclaimed = HourEntry.objects.of_group(group).order_by("pk")
     grants.claim_entry(grant=grant, entry=claimed, actor=actor, now=now)
     grants.correct_entry(

@@ -13,6 +13,7 @@ from reedcrew.grants.services.grants import (
     remove_reporting_date,
 )
 from reedcrew.grants.services.ledger import ExtraHours, correct_entry, enter_extra_hours, enter_hours
+from reedcrew.grants.services.open_data import choose_open_data
 from reedcrew.grants.services.rates import RateFacts, record_rate, withdraw_rate
 
 __all__ = [
@@ -23,6 +24,7 @@ __all__ = [
     "approve_day",
     "change_family",
     "change_grant",
+    "choose_open_data",
     "claim_eligible",
     "claim_entry",
     "correct_entry",

@@ -14,7 +14,7 @@ from reedcrew.grants.models import Licence, OpenDataChoice
 from reedcrew.grants.open_data import archive, geojson
 from reedcrew.grants.open_data.licences import TERMS
 from reedcrew.grants.open_data.rows import OpenRecords, open_records
-from reedcrew.grants.services.open_data import choose_open_data
+from reedcrew.grants.services import choose_open_data
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.models import Group
 from reedcrew.people.roles import Deed

@@ -10,7 +10,7 @@ from shapely.geometry import shape
 
 from reedcrew.grants.errors import OpenDataChangedMeanwhile
 from reedcrew.grants.models import Licence, OpenDataChoice
-from reedcrew.grants.services.open_data import choose_open_data
+from reedcrew.grants.services import choose_open_data
 from reedcrew.people.models import AuditEntry
 from reedcrew.people.roles import Role
 from reedcrew.trade.blurring import Blurring
