@@ -193,6 +193,12 @@ class CoversTheFuture(LedgerError):
 
 
 # --- Exports ---------------------------------------------------------------------------------------------------------
+class OutsidePeriod(LedgerError):
+    code = "outside_period"
+    field = "first"
+    sentence = _("Give a period inside the grant's own, from %(first)s to %(last)s.")
+
+
 class LedgerMoved(LedgerError):
     code = "ledger_moved"
     sentence = _("Hours of this report were entered or corrected while its file was written. Make the file again.")
@@ -202,3 +208,65 @@ class LedgerMoved(LedgerError):
 class OpenDataChangedMeanwhile(LedgerError):
     code = "open_data_changed_meanwhile"
     sentence = _("Somebody chose otherwise in the meantime. Look at what the group publishes now, then choose again.")
+
+
+# --- Earlier seasons -------------------------------------------------------------------------------------------------
+class SpreadsheetRefused(LedgerError):
+    """Base of the refusals of a whole file."""
+
+    field = "file"
+
+
+class NoSpreadsheet(SpreadsheetRefused):
+    code = "no_spreadsheet"
+    sentence = _("Send a file whose name ends in .csv or .xlsx.")
+
+
+class SpreadsheetNotReadable(SpreadsheetRefused):
+    code = "spreadsheet_not_readable"
+    sentence = _("This file can't be read beyond row %(row)d: save it again as XLSX, or as CSV in UTF-8.")
+
+
+class SpreadsheetNotUtf8(SpreadsheetRefused):
+    code = "spreadsheet_not_utf8"
+    sentence = _("Row %(row)d or one shortly after it is not in UTF-8: save the file again as “CSV UTF-8”, or as XLSX.")
+
+
+class SpreadsheetTooLarge(SpreadsheetRefused):
+    code = "spreadsheet_too_large"
+    sentence = _("This file is too large: send at most %(limit)d MB, in several files if need be.")
+
+
+class TooManyRows(SpreadsheetRefused):
+    code = "too_many_rows"
+    sentence = _("This file has more than %(limit)d rows: take it over in several files.")
+
+
+class NoRows(SpreadsheetRefused):
+    code = "no_rows"
+    sentence = _("This file has no rows below its head.")
+
+
+class FileTakenOver(SpreadsheetRefused):
+    code = "file_taken_over"
+    sentence = _("This very file was taken over on %(date)s already. Undo that first if it was wrong.")
+
+
+class ColumnsMissing(LedgerError):
+    code = "columns_missing"
+    sentence = _("Say first in which columns these are: %(columns)s.")
+
+
+class RowsWrong(LedgerError):
+    code = "rows_wrong"
+    sentence = _("Nothing was taken over: row %(row)d, column %(column)s: %(sentence)s (%(count)d errors in all)")
+
+
+class NotToTakeOver(LedgerError):
+    code = "not_to_take_over"
+    sentence = _("This file is %(state)s: upload it again to take it over.")
+
+
+class NotTakenOver(LedgerError):
+    code = "not_taken_over"
+    sentence = _("This file is %(state)s: there is nothing to undo.")

@@ -1,6 +1,6 @@
 """CSV by RFC 4180: lines end in CR LF, every line has the fields of the head, quotes where a field needs them.
 
-The files begin with a byte order mark, without which spreadsheets do not read UTF-8.
+The files begin with a byte order mark, without which spreadsheets do not read UTF-8. What is not known is empty.
 """
 
 import csv
@@ -8,19 +8,25 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from reedcrew.grants.exports.lines import Progress, head_of, line_rows
+from reedcrew.grants.exports.tables import Table
 from reedcrew.grants.reports import Report
+from reedcrew.web.cells import safe_cell
 
 ENCODING = "utf-8-sig"
 
 
-def write_table(path: Path, head: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
-    """Write a table. Its text is harmless already (``web.cells``)."""
-    with path.open("w", encoding=ENCODING, newline="") as file:
-        writer = csv.writer(file)
-        writer.writerow(head)
-        writer.writerows(rows)
+def write_table(table: Table, path: Path) -> None:
+    """Write a table; its texts are made harmless."""
+    _write(path, table.head, ([safe_cell(cell) for cell in row] for row in table.rows))
 
 
 def write_lines(report: Report, path: Path, *, progress: Progress | None = None) -> None:
     """Write the lines behind a report. Raises LedgerMoved."""
-    write_table(path, head_of(report), line_rows(report, progress=progress))
+    _write(path, head_of(report), line_rows(report, progress=progress))
+
+
+def _write(path: Path, head: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
+    with path.open("w", encoding=ENCODING, newline="") as file:
+        writer = csv.writer(file)
+        writer.writerow(head)
+        writer.writerows(rows)

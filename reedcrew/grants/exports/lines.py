@@ -5,7 +5,6 @@ What a line shares with others (its day's words, a person's code, a rate) is put
 
 import datetime
 from collections.abc import Callable, Iterator, Mapping
-from decimal import Decimal
 from typing import Any, Generic, TypeVar
 from zoneinfo import ZoneInfo
 
@@ -19,6 +18,7 @@ from reedcrew.grants.reports.days import UNKNOWN_PERSON, codes_of_accounts
 from reedcrew.grants.reports.pricing import NO_RATE, Pricing, money
 from reedcrew.grants.reports.records import Hours
 from reedcrew.grants.reports.sums import CHUNK
+from reedcrew.grants.reports.words import hours_text
 from reedcrew.people.models import Member
 from reedcrew.stands.models import Stand
 from reedcrew.web.cells import safe_cell
@@ -81,11 +81,6 @@ class Words(dict[Key, Word], Generic[Key, Word]):
         return made
 
 
-def hours_text(minutes: int) -> str:
-    """Minutes as hours with two decimals; no whole minute lies exactly between two."""
-    return f"{Decimal(minutes) / 60:.2f}"
-
-
 def amount_text(cents: int) -> str:
     """Hundredths of a currency with a point before the last two digits."""
     return str(money(cents))
@@ -115,7 +110,7 @@ def line_rows(
     stands = {stand.pk: stand for stand in Stand.objects.of_group(report.scope.grant.group).select_related("site")}
     zones = {key: stand.site.zone_info for key, stand in stands.items()}
     places = {key: [safe_cell(stand.site.name), safe_cell(stand.name)] for key, stand in stands.items()}
-    rates = Words(lambda key: pricing.rate(key[0], datetime.date.fromisoformat(key[1])))
+    rates: Words[tuple[str, str], int] = Words(lambda key: pricing.rate(key[0], datetime.date.fromisoformat(key[1])))
     authors = codes_of_accounts(report.scope.grant.group_id)
     people, days = _people(report), _days(report, authors)
     kinds, activities, roles = (_words(table) for table in (KINDS, ACTIVITIES, ROLES))

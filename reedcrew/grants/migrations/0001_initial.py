@@ -8,6 +8,7 @@ from django.db import migrations, models
 import reedcrew.grants.models.earlier
 import reedcrew.grants.models.grants
 import reedcrew.grants.models.hours
+import reedcrew.grants.models.jobs
 
 
 class Migration(migrations.Migration):
@@ -280,6 +281,104 @@ class Migration(migrations.Migration):
                         condition=models.Q(("ends_on__gte", models.F("starts_on"))),
                         name="grants_grant_ends_after_start",
                         violation_error_message="The last day must not be before the first.",
+                    ),
+                ],
+            },
+        ),
+        migrations.CreateModel(
+            name="ExportJob",
+            fields=[
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("first", models.DateField()),
+                ("last", models.DateField()),
+                (
+                    "form",
+                    models.CharField(
+                        choices=[
+                            ("paper", "PDF: the report to read, print and sign"),
+                            ("workbook", "XLSX: all tables and lines as a spreadsheet"),
+                            ("summary", "CSV: every sum"),
+                            ("lines", "CSV: each line of the ledger"),
+                            ("bundle", "ZIP: everything, with checksums, to work every sum out again"),
+                        ],
+                        max_length=8,
+                        verbose_name="as",
+                    ),
+                ),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("waiting", "waiting"),
+                            ("running", "being made"),
+                            ("done", "ready"),
+                            ("failed", "failed"),
+                        ],
+                        default="waiting",
+                        max_length=7,
+                    ),
+                ),
+                (
+                    "code",
+                    models.CharField(
+                        default=reedcrew.grants.models.jobs.new_export_code, editable=False, max_length=32, unique=True
+                    ),
+                ),
+                ("language", models.CharField(max_length=10)),
+                ("asked_at", models.DateTimeField()),
+                ("tries", models.PositiveSmallIntegerField(default=0)),
+                ("alive_at", models.DateTimeField(blank=True, null=True)),
+                ("lines_done", models.PositiveIntegerField(default=0)),
+                ("lines_all", models.PositiveIntegerField(blank=True, null=True)),
+                ("finished_at", models.DateTimeField(blank=True, null=True)),
+                ("expires_at", models.DateTimeField(blank=True, null=True)),
+                ("error", models.CharField(blank=True, max_length=300)),
+                ("file", models.FileField(blank=True, upload_to=reedcrew.grants.models.jobs.export_path)),
+                ("size", models.PositiveBigIntegerField(default=0)),
+                ("digest", models.CharField(blank=True, max_length=64)),
+                (
+                    "asked_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+                    ),
+                ),
+                (
+                    "group",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="export_jobs", to="people.group"
+                    ),
+                ),
+                (
+                    "grant",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="export_jobs", to="grants.grant"
+                    ),
+                ),
+            ],
+            options={
+                "verbose_name": "file of a report",
+                "verbose_name_plural": "files of reports",
+                "ordering": ["-asked_at", "-pk"],
+                "indexes": [models.Index(fields=["state", "asked_at"], name="grants_export_by_state")],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("last__gte", models.F("first"))), name="grants_export_period_forward"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("state", "done"), _negated=True),
+                            models.Q(("file", ""), _negated=True),
+                            _connector="OR",
+                        ),
+                        name="grants_export_done_has_file",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("state", "failed"), _negated=True),
+                            models.Q(("error", ""), _negated=True),
+                            _connector="OR",
+                        ),
+                        name="grants_export_failed_says_why",
                     ),
                 ],
             },

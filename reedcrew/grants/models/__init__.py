@@ -13,6 +13,7 @@ from reedcrew.grants.models.grants import (
     ReportingDate,
 )
 from reedcrew.grants.models.hours import Approval, Claim, HourEntry, Release
+from reedcrew.grants.models.jobs import ExportJob
 from reedcrew.grants.models.open_data import BLURRINGS, LICENCES, OpenDataChoice
 
 __all__ = [
@@ -26,6 +27,7 @@ __all__ = [
     "Claim",
     "EarlierBatch",
     "EarlierLine",
+    "ExportJob",
     "Family",
     "Grant",
     "HourEntry",

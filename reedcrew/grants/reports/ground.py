@@ -157,6 +157,7 @@ def _density(each: SurveyTotal, zones: set[int]) -> Density:
     parts, total = _parts(each, zones), _total(each, zones)
     area = math.fsum(part.sample.area_m2 or 0.0 for part in parts)
     return Density(
+        survey_id=each.survey.pk,
         on=each.survey.surveyed_on,
         quadrats=sum(part.sample.sample.n for part in parts),
         value=total.value / area,

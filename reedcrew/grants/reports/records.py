@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from reedcrew.grants.reports.scope import Scope
 from reedcrew.grants.reports.sources import ReportPhoto, SafetyCount
@@ -87,6 +88,7 @@ class Stems:
 class Density:
     """Live stems per m² at one survey, over the zones that are compared; limits None where none may be claimed."""
 
+    survey_id: int
     on: datetime.date
     quadrats: int
     value: float
@@ -164,6 +166,10 @@ class DayLine:
     corrections: int
     stems: Stems
     loads: int
+
+    @property
+    def zone_info(self) -> ZoneInfo:
+        return ZoneInfo(self.zone)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
