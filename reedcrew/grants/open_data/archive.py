@@ -135,7 +135,8 @@ def meta_document() -> bytes:
     for table in EXTENSIONS:
         _describe(root, table, "extension", "coreid")
     ET.indent(root)
-    return ET.tostring(root, encoding="UTF-8", xml_declaration=True)
+    text: bytes = ET.tostring(root, encoding="UTF-8", xml_declaration=True)
+    return text
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------

@@ -48,7 +48,8 @@ def eml_document(records: OpenRecords, now: datetime.datetime) -> bytes:
     _add(_add(dataset, "contact"), "organizationName", records.group.name)
     _methods(dataset)
     ET.indent(root)
-    return ET.tostring(root, encoding="UTF-8", xml_declaration=True)
+    text: bytes = ET.tostring(root, encoding="UTF-8", xml_declaration=True)
+    return text
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------

@@ -82,7 +82,7 @@ def event_rows(records: OpenRecords) -> Iterator[Row]:
     for stand in records.stands.values():
         yield _stand_event(records, stand)
     for survey in records.surveys.annotate(n=Count("quadrats")).iterator(ROWS_AT_ONCE):
-        yield _survey_event(records, survey, survey.n)  # type: ignore[attr-defined]  # annotated in this line's loop
+        yield _survey_event(records, survey, survey.n)
     for quadrat in records.quadrats.iterator(ROWS_AT_ONCE):
         yield _quadrat_event(records, quadrat)
     minutes = _minutes(records)
@@ -276,15 +276,15 @@ def _survey_measurements(records: OpenRecords) -> Iterator[Row]:
         event, on = records.key("survey", survey.survey.pk), survey.survey.surveyed_on
         for counts in survey.zones:
             zone, density = records.key("zone", counts.zone.pk), counts.density
-            known = density.low is not None and density.high is not None
+            limits = "" if density.low is None or density.high is None else _rounded(density.low, density.high)
             yield _measurement(
                 event,
                 Measure.DENSITY,
                 round(density.value, 2),
                 on,
                 part=str(counts.zone.pk),
-                measurementAccuracy=_limits(round(density.low, 2), round(density.high, 2)) if known else "",
-                measurementMethod=f"mean of {_quadrats(counts.sample.sample.n)}{_BY_T if known else ''}",
+                measurementAccuracy=limits,
+                measurementMethod=f"mean of {_quadrats(counts.sample.sample.n)}{_BY_T if limits else ''}",
                 measurementRemarks=zone,
             )
             if counts.sample.area_m2 is not None:
@@ -298,6 +298,10 @@ def _quadrat_measurements(records: OpenRecords, quadrat: Quadrat) -> Iterator[Ro
         yield _measurement(event, Measure.HEIGHT, quadrat.height_cm, on, occurrenceID=reed_key(event))
     if quadrat.depth_cm is not None:
         yield _measurement(event, Measure.DEPTH, quadrat.depth_cm, on)
+
+
+def _rounded(low: float, high: float) -> str:
+    return _limits(round(low, 2), round(high, 2))
 
 
 def _limits(low: Value, high: Value) -> str:

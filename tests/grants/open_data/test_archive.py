@@ -40,7 +40,7 @@ def open_group():
 @pytest.fixture
 def read(tmp_path):
     """A function that makes a group's archive and gives its core rows and the reader's own view of the whole."""
-    opened = []
+    opened: list[DwCAReader] = []
 
     def reader(group, blurring=EXACT) -> DwCAReader:
         path = tmp_path / f"{len(opened)}.zip"
