@@ -17,6 +17,8 @@ from reedcrew.grants.reports import Report
 from reedcrew.grants.reports.charts import CHARTS, parts_of
 from reedcrew.grants.reports.records import Density, Hours, StandLine, Stems
 from reedcrew.grants.reports.words import evidence, hours_text, methods, notes
+from reedcrew.stands.queries.drawing import Drawing, drawing_of
+from reedcrew.stands.queries.map import MappedStand
 from reedcrew.web.charts import Theme, draw
 from reedcrew.web.times import day_text
 
@@ -36,9 +38,10 @@ def draw_pictures(report: Report, folder: Path) -> None:
     if report.days:
         for name, chart in CHARTS.items():
             (folder / f"{name}.svg").write_bytes(draw(chart(report), Theme.LIGHT))
-    if not report.map.drawing.is_empty:
-        values = {"sheet": report.map.drawing, "north": gettext("N")}
-        (folder / "map.svg").write_text(render_to_string("grants/pdf/map.svg", values), encoding="utf-8")
+    for mapped in _drawn(report):
+        values = {"sheet": _drawing(mapped), "north": gettext("N")}
+        path = folder / f"map-{mapped.stand.pk}.svg"
+        path.write_text(render_to_string("grants/pdf/map.svg", values), encoding="utf-8")
     for photo in report.photos:
         (folder / f"{photo.name}.jpg").write_bytes(photo.read())
 
@@ -63,7 +66,10 @@ def document(report: Report) -> Document:
         "density": _density(report),
         "loads": _loads(report),
         "safety": _safety(report),
-        "map": "" if report.map.drawing.is_empty else "map.svg",
+        "maps": [
+            {"file": f"map-{mapped.stand.pk}.svg", "text": f"{mapped.stand.name}, {mapped.stand.site.name}"}
+            for mapped in _drawn(report)
+        ],
         "zones": _zones(report),
         "photos": [
             {"file": f"{each.name}.jpg", "text": f"{each.caption}, {day_text(each.on)}"} for each in report.photos
@@ -88,6 +94,8 @@ def _h(minutes: int) -> str:
 
 
 def _money(report: Report, hours: Hours) -> str:
+    if hours.counted and hours.counted == hours.unvalued:
+        return gettext("no rate")
     return f"{_n(hours.value, 2)} {report.currency}"
 
 
@@ -235,6 +243,17 @@ def _safety(report: Report) -> Document:
     if not report.safety_kept:
         return {**table, "text": gettext("No record of incidents is kept here: add the group's own.")}
     return {**table, "text": "" if rows else gettext("No incident is recorded on these work days.")}
+
+
+def _drawn(report: Report) -> list[MappedStand]:
+    """Stands with anything drawn: each has a map of its own, because stands of one grant may lie far apart."""
+    return [mapped for mapped in report.map.stands if mapped.outline or any(zone.outline for zone in mapped.zones)]
+
+
+def _drawing(mapped: MappedStand) -> Drawing:
+    zones = [(str(zone.number), zone.kind.value, zone.outline) for zone in mapped.zones if zone.outline]
+    stands = [(mapped.stand.name, mapped.outline)] if mapped.outline else []
+    return drawing_of(sites=[], stands=stands, zones=zones)
 
 
 def _zones(report: Report) -> Document:

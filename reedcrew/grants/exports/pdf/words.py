@@ -14,6 +14,7 @@ def report_words() -> dict[str, str]:
         "loads": gettext("Where the cut material went"),
         "safety": gettext("Safety record"),
         "map": gettext("Map"),
+        "map_how": gettext("Dots: dry ground. Lines: shallow water. A grid: deep water. Crosses: closed."),
         "photos": gettext("Photos"),
         "days": gettext("Work days with their evidence"),
         "corrections": gettext("Corrections"),
