@@ -12,6 +12,7 @@ from xml.etree import ElementTree as ET
 
 from reedcrew.grants.open_data.eml import eml_document
 from reedcrew.grants.open_data.rows import (
+    ROWS_AT_ONCE,
     OpenRecords,
     Row,
     Value,
@@ -114,17 +115,23 @@ EXTENSIONS = (
 )
 
 
-def write_archive(records: OpenRecords, target: IO[bytes], *, now: datetime.datetime) -> None:
-    """Write the whole archive. Rows go through one by one; the number of queries does not grow with them."""
-    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as archive:
+def archive_chunks(records: OpenRecords, *, now: datetime.datetime) -> Iterator[bytes]:
+    """The archive as it is written, so that it can be sent at once and is never whole in memory.
+
+    The number of queries does not grow with the rows.
+    """
+    sink = _Sink()
+    with zipfile.ZipFile(sink, "w", zipfile.ZIP_DEFLATED) as archive:  # type: ignore[call-overload]  # one-way stream
         for table in (CORE, *EXTENSIONS):
             with (
                 archive.open(_member(table.name, now), "w") as raw,
                 io.TextIOWrapper(raw, encoding="utf-8", newline="") as text,
             ):
-                _write_rows(text, table.terms, table.rows(records))
+                for _number in _written(text, table.terms, table.rows(records)):
+                    yield sink.taken()
         archive.writestr(_member("meta.xml", now), meta_document())
         archive.writestr(_member(METADATA, now), eml_document(records, now))
+    yield sink.taken()
 
 
 def meta_document() -> bytes:
@@ -171,13 +178,35 @@ def _address(term: str) -> str:
     return f"{DCTERMS if term in OF_DUBLIN_CORE else DWC}{term}"
 
 
-def _write_rows(text: IO[str], terms: tuple[str, ...], rows: Iterable[Row]) -> None:
+class _Sink:
+    """Keeps what is written until somebody takes it. It cannot go back, which a zip need not."""
+
+    def __init__(self) -> None:
+        self._parts: list[bytes] = []
+
+    def write(self, part: bytes) -> int:
+        self._parts.append(bytes(part))
+        return len(part)
+
+    def flush(self) -> None:
+        """Nothing waits here."""
+
+    def taken(self) -> bytes:
+        whole = b"".join(self._parts)
+        self._parts.clear()
+        return whole
+
+
+def _written(text: IO[str], terms: tuple[str, ...], rows: Iterable[Row]) -> Iterator[int]:
+    """Write the head and the rows; answers now and then with how many were written."""
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(terms)
-    for row in rows:
+    for number, row in enumerate(rows, 1):
         if unknown := row.keys() - set(terms):
             raise ValueError(f"no column for {', '.join(sorted(unknown))}")
         writer.writerow([_cell(row.get(term)) for term in terms])
+        if number % ROWS_AT_ONCE == 0:
+            yield number
 
 
 def _cell(value: Value) -> str:

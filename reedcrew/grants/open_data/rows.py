@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import Count, QuerySet, Sum
+from django.db.models import Count, Max, QuerySet, Sum
 from shapely.geometry import shape
 
 from reedcrew.fieldbook.models import Load, Tally
@@ -43,12 +43,18 @@ ROWS_AT_ONCE = 500  # fetched from the database together
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpenRecords:
-    """What a group publishes: its stands, and under which terms."""
+    """What a group publishes: its stands, and under which terms.
+
+    Surveys up to ``last_survey`` and the days of ``day_keys`` are in it: what is entered while files are written is
+    not, so that no row names an event that another file does not have.
+    """
 
     group: Group
     licence: Licence
     blurring: Blurring
     stands: dict[int, OpenStand]
+    last_survey: int
+    day_keys: frozenset[int]
 
     def key(self, kind: str, number: int) -> str:
         """The identifier of a row: it stays, because neither the group's short name nor the number ever changes."""
@@ -56,22 +62,37 @@ class OpenRecords:
 
     @property
     def surveys(self) -> QuerySet[Survey]:
-        return Survey.objects.standing().filter(stand__site__group=self.group).order_by("surveyed_on", "pk")
+        standing = Survey.objects.standing().filter(stand__site__group=self.group, pk__lte=self.last_survey)
+        return standing.order_by("surveyed_on", "pk")
 
     @property
     def quadrats(self) -> QuerySet[Quadrat]:
-        standing = Quadrat.objects.filter(survey__stand__site__group=self.group, survey__struck_at=None)
-        return standing.select_related("survey", "zone").order_by("survey__surveyed_on", "survey", "zone", "number")
+        standing = Quadrat.objects.filter(
+            survey__stand__site__group=self.group, survey__struck_at=None, survey__lte=self.last_survey
+        )
+        return standing.select_related("survey").order_by("survey__surveyed_on", "survey", "zone", "number")
 
     @property
     def closed_days(self) -> QuerySet[WorkDay]:
-        closed = WorkDay.objects.of_group(self.group).filter(status=WorkDay.Status.CLOSED)
-        return closed.order_by("date", "pk")
+        return _closed_days(self.group).order_by("date", "pk")
 
 
 def open_records(group: Group, licence: Licence, blurring: Blurring) -> OpenRecords:
-    """Five queries, however many stands."""
-    return OpenRecords(group=group, licence=licence, blurring=blurring, stands=open_stands(group, blurring))
+    """Seven queries, however many stands. Stands are read last: every survey and day that is in has its stand."""
+    last_survey = Survey.objects.filter(stand__site__group=group).aggregate(last=Max("pk"))["last"] or 0
+    day_keys = frozenset(_closed_days(group).values_list("pk", flat=True))
+    return OpenRecords(
+        group=group,
+        licence=licence,
+        blurring=blurring,
+        last_survey=last_survey,
+        day_keys=day_keys,
+        stands=open_stands(group, blurring),
+    )
+
+
+def _closed_days(group: Group) -> QuerySet[WorkDay]:
+    return WorkDay.objects.of_group(group).filter(status=WorkDay.Status.CLOSED)
 
 
 # --- Events ----------------------------------------------------------------------------------------------------------
@@ -87,6 +108,8 @@ def event_rows(records: OpenRecords) -> Iterator[Row]:
         yield _quadrat_event(records, quadrat)
     minutes = _minutes(records)
     for day in records.closed_days.iterator(ROWS_AT_ONCE):
+        if day.pk not in records.day_keys:
+            continue
         yield _day_event(records, day, minutes.get(day.pk))
 
 
@@ -239,6 +262,8 @@ def measurement_rows(records: OpenRecords) -> Iterator[Row]:
         yield from _quadrat_measurements(records, quadrat)
     minutes, removed, loads = _minutes(records), _removed(records), _loads(records)
     for key, date in records.closed_days.values_list("pk", "date"):
+        if key not in records.day_keys:
+            continue
         event = records.key("day", key)
         if key in removed:
             stems, low, high = removed[key]
@@ -273,6 +298,8 @@ def _measurement(
 def _survey_measurements(records: OpenRecords) -> Iterator[Row]:
     stands = Stand.objects.of_group(records.group).order_by("pk")
     for survey in itertools.chain.from_iterable(survey_totals_of(stands).values()):
+        if survey.survey.pk > records.last_survey:
+            continue
         event, on = records.key("survey", survey.survey.pk), survey.survey.surveyed_on
         for counts in survey.zones:
             zone, density = records.key("zone", counts.zone.pk), counts.density

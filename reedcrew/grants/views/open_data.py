@@ -1,9 +1,9 @@
 """Open data of a group: what is published, choosing it, and the files."""
 
-import tempfile
+from collections.abc import Iterable
 
 from django.contrib import messages
-from django.http import FileResponse, Http404, HttpResponse, StreamingHttpResponse
+from django.http import Http404, HttpResponse, StreamingHttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -20,8 +20,6 @@ from reedcrew.people.models import Group
 from reedcrew.people.roles import Deed
 from reedcrew.trade.blurring import Blurring
 from reedcrew.web.errors import refusals_on
-
-ARCHIVE_IN_MEMORY = 1 << 20  # bytes; what is larger is written to a file until it is sent
 
 
 def _choice_of(group: Group) -> OpenDataChoice:
@@ -66,26 +64,19 @@ def change_open_data(request: GroupRequest) -> HttpResponse:
 
 @require_GET
 @group_page(Deed.SEE_SEASON)
-def darwin_core(request: GroupRequest) -> FileResponse:
-    """The archive, written to a file of its own and sent from it."""
-    records = _published(request.group)
-    target = tempfile.SpooledTemporaryFile(max_size=ARCHIVE_IN_MEMORY)  # noqa: SIM115  # closed by the response
-    archive.write_archive(records, target, now=timezone.now())
-    target.seek(0)
-    name = f"{request.group.slug}-darwin-core.zip"
-    response = FileResponse(target, as_attachment=True, filename=name, content_type=archive.MEDIA_TYPE)
-    response["Cache-Control"] = "private, no-store"
-    return response
+def darwin_core(request: GroupRequest) -> StreamingHttpResponse:
+    chunks = archive.archive_chunks(_published(request.group), now=timezone.now())
+    return _file(chunks, f"{request.group.slug}-darwin-core.zip", archive.MEDIA_TYPE)
 
 
 @require_GET
 @group_page(Deed.SEE_SEASON)
 def stands_geojson(request: GroupRequest) -> StreamingHttpResponse:
-    return StreamingHttpResponse(
-        geojson.stands_text(_published(request.group)),
-        content_type=geojson.MEDIA_TYPE,
-        headers={
-            "Cache-Control": "private, no-store",
-            "Content-Disposition": f'attachment; filename="{request.group.slug}-open-stands.geojson"',
-        },
-    )
+    text = geojson.stands_text(_published(request.group))
+    return _file(text, f"{request.group.slug}-open-stands.geojson", geojson.MEDIA_TYPE)
+
+
+def _file(content: Iterable[str] | Iterable[bytes], name: str, media_type: str) -> StreamingHttpResponse:
+    """A download that is sent as it is made."""
+    headers = {"Cache-Control": "private, no-store", "Content-Disposition": f'attachment; filename="{name}"'}
+    return StreamingHttpResponse(content, content_type=media_type, headers=headers)

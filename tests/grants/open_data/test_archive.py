@@ -9,7 +9,7 @@ from dwca.read import DwCAReader
 from shapely import from_wkt
 
 from reedcrew.grants.models import Licence
-from reedcrew.grants.open_data.archive import CORE, EXTENSIONS, meta_document, write_archive
+from reedcrew.grants.open_data.archive import CORE, EXTENSIONS, archive_chunks, meta_document
 from reedcrew.grants.open_data.rows import open_records
 from reedcrew.trade.blurring import Blurring
 from tests import factories
@@ -27,9 +27,7 @@ def term(name: str) -> str:
 
 
 def archive_of(group, blurring=EXACT, licence=Licence.CC_BY) -> bytes:
-    target = io.BytesIO()
-    write_archive(open_records(group, licence, blurring), target, now=NOW)
-    return target.getvalue()
+    return b"".join(archive_chunks(open_records(group, licence, blurring), now=NOW))
 
 
 @pytest.fixture
@@ -198,6 +196,17 @@ def make_open_group_of_others():
     stand = factories.make_stand(factories.make_group())
     factories.make_survey(stand, {factories.make_zone(stand): [7]})
     return stand.site.group
+
+
+def test_what_is_entered_while_files_are_written_is_in_none_of_them(open_group):
+    """A survey and a closed day of another stand, between the order and the writing."""
+    records = open_records(open_group.group, Licence.CC_BY, EXACT)
+    before = b"".join(archive_chunks(records, now=NOW))
+    later = factories.make_stand(open_group.group, site=open_group.stand.site)
+    zone = factories.make_zone(later)
+    factories.make_survey(later, {zone: [7]})
+    factories.make_closed_day(later, NOW.date(), tallies={zone: 5})
+    assert b"".join(archive_chunks(records, now=NOW)) == before
 
 
 def test_a_name_that_a_spreadsheet_would_run_is_text(open_group):
