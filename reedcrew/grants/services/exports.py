@@ -76,12 +76,9 @@ def make_export(*, job_pk: int, clock: Clock) -> ExportJob | None:
     job = _taken_up(job_pk, clock())
     if job is None:
         return None
-    folder = settings.MEDIA_ROOT / FOLDER
-    folder.mkdir(mode=settings.FILE_UPLOAD_DIRECTORY_PERMISSIONS, parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(dir=folder) as name, override(job.language):
-        path = Path(name) / f"export{job.suffix}"
+    with override(job.language):
         try:
-            _write(job, path, clock)
+            return _made(job, clock)
         except errors.LedgerMoved as moved:
             return _again_or_failed(job, str(moved), clock())
         except _Overtaken:
@@ -89,7 +86,6 @@ def make_export(*, job_pk: int, clock: Clock) -> ExportJob | None:
         except Exception as error:  # whatever it was, who waits for the file must hear of it
             logger.exception("The file of export job %s could not be made", job.pk)
             return _failed(job, _sentence_of(error), clock())
-        return _done(job, path, clock())
 
 
 def due_exports(now: datetime.datetime) -> list[int]:
@@ -138,6 +134,15 @@ def _taken_up(job_pk: int, now: datetime.datetime) -> ExportJob | None:
     return job
 
 
+def _made(job: ExportJob, clock: Clock) -> ExportJob:
+    folder = settings.MEDIA_ROOT / FOLDER
+    folder.mkdir(mode=settings.FILE_UPLOAD_DIRECTORY_PERMISSIONS, parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(dir=folder) as name:
+        path = Path(name) / f"export{job.suffix}"
+        _write(job, path, clock)
+        return _done(job, path, clock())
+
+
 def _write(job: ExportJob, path: Path, clock: Clock) -> None:
     def make() -> Report:
         return make_report(job.grant, first=job.first, last=job.last, at=clock())
@@ -157,7 +162,7 @@ def _update(job: ExportJob, **values: object) -> None:
         raise _Overtaken
 
 
-def _done(job: ExportJob, path: Path, now: datetime.datetime) -> ExportJob | None:
+def _done(job: ExportJob, path: Path, now: datetime.datetime) -> ExportJob:
     name = f"{FOLDER}/{job.code}-{job.tries}{job.suffix}"
     kept = settings.MEDIA_ROOT / name
     size, digest = path.stat().st_size, digest_of(path)
@@ -176,7 +181,7 @@ def _done(job: ExportJob, path: Path, now: datetime.datetime) -> ExportJob | Non
         )
     except _Overtaken:
         _remove(kept)
-        return None
+        raise
     job.refresh_from_db()
     return job
 
