@@ -144,6 +144,15 @@ def test_a_period_that_ends_before_it_begins_gives_no_file(client, group, coordi
     assert "must not end before it begins" in response.text
 
 
+def test_the_download_names_nobody_and_no_address(client, group, coordinator, day):
+    make_entry(day, member=factories.make_member(group, name="Priya"), entered_by=coordinator.account)
+    response = client.get(address("hours_csv", group))
+    (row,) = rows_of(response)
+    assert row["entered by"] == coordinator.code
+    assert "@" not in response.getvalue().decode()
+    assert "Priya" not in response.getvalue().decode()
+
+
 def test_a_slice_is_cut_by_stand_and_period(client, group, coordinator, day):
     make_entry(day, minutes=10)
     make_entry(day, minutes=20, date=datetime.date(2026, 9, 1))

@@ -9,6 +9,7 @@ from django.db.models import Count, QuerySet, Sum
 
 from reedcrew.fieldbook.models import Tally
 from reedcrew.grants.models import Grant, HourEntry
+from reedcrew.grants.reports.days import UNKNOWN_PERSON, codes_of_accounts
 from reedcrew.people.models import Group
 from reedcrew.stands.models import Stand
 from reedcrew.workdays.models import WorkDay
@@ -133,6 +134,7 @@ def sums_of(part: Slice) -> Sums:
 
 def hours_rows(part: Slice) -> Iterator[Row]:
     """The hours of a slice as rows under HOURS_HEAD. People are named by their code; times are the site's, ISO 8601."""
+    authors = codes_of_accounts(part.group.pk)
     for entry in part.hours().iterator(chunk_size=500):
         zone = entry.stand.site.zone_info
         claim = getattr(entry, "claim", None)
@@ -151,7 +153,7 @@ def hours_rows(part: Slice) -> Iterator[Row]:
             str(hours_of(entry.minutes)),
             claim.grant.name if claim else "",
             entry.reason,
-            entry.entered_by.email,
+            authors.get(entry.entered_by_id, UNKNOWN_PERSON),
             entry.entered_at.isoformat(timespec="seconds"),
         ]
 
