@@ -131,6 +131,8 @@ def test_a_report_says_what_it_still_lacks(group, stand, coordinator):
     services.claim_eligible(grant=grant, actor=coordinator, now=END)
     make_rate(group, coordinator)
     assert lacks() == ["day_not_closed"]
+    grant.kinds = ["travel"]
+    assert lacks() == ["day_not_closed", "outside"]
     services.mark_report_sent(date=report, actor=coordinator, now=END)
     assert next_report(grant).due_on == datetime.date(2026, 12, 31)
 

@@ -439,6 +439,7 @@ class Migration(migrations.Migration):
                 (
                     "attendance",
                     models.ForeignKey(
+                        blank=True,
                         null=True,
                         on_delete=django.db.models.deletion.PROTECT,
                         related_name="hour_entries",

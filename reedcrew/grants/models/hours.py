@@ -84,7 +84,9 @@ class HourEntry(models.Model):
     member = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="hour_entries")
     day = models.ForeignKey(WorkDay, on_delete=models.PROTECT, related_name="hour_entries")
     stand = models.ForeignKey(Stand, on_delete=models.PROTECT, related_name="hour_entries")
-    attendance = models.ForeignKey(Attendance, on_delete=models.PROTECT, null=True, related_name="hour_entries")
+    attendance = models.ForeignKey(
+        Attendance, on_delete=models.PROTECT, null=True, blank=True, related_name="hour_entries"
+    )
     kind = models.CharField(max_length=11, choices=KINDS, default=valuation.Kind.FIELD.value)
     activity = models.CharField(max_length=8, choices=ACTIVITIES, default=valuation.Activity.LAND.value)
     role = models.CharField(max_length=7, choices=ROLES, default=valuation.Role.CREW.value)

@@ -168,6 +168,14 @@ def lacks_of(grant: Grant, report: ReportingDate, progress: Progress, now: datet
             number,
         ) % {"number": number}
         yield Lack(code="unclaimed", text=text, url=reverse("grants:claims", args=[slug, grant.pk]))
+    counted = HourEntry.objects.of_group(grant.group).standing().claimed_by(grant)
+    if number := counted.exclude(pk__in=HourEntry.objects.eligible(grant).values("pk")).count():
+        text = ngettext(
+            "Release %(number)d line that no longer fits the grant.",
+            "Release %(number)d lines that no longer fit the grant.",
+            number,
+        ) % {"number": number}
+        yield Lack(code="outside", text=text, url=f"{reverse('grants:hours', args=[slug])}?grant={grant.pk}")
     for rate in progress.missing:
         if rate.date <= report.covers_to:
             text = _("Enter what an hour of “%(role)s” is worth in %(currency)s on %(date)s.") % {
