@@ -41,6 +41,7 @@ from reedcrew.workdays import services as workdays
 from reedcrew.workdays.marks import mark_day, see_mark
 from reedcrew.workdays.models import DayMark, SignUp, WorkDay
 from tests import factories
+from tests.browser.ledger_rows import LedgerRows, add_ledger_rows
 from tests.factories import account_of
 from tests.invites.mails import calendar_mail, plain_mail, reply_calendar
 
@@ -82,6 +83,7 @@ class WholeGroup:
     load: Load
     grant: Grant
     entry: HourEntry
+    ledger: LedgerRows
     mail: str
     mail_links: tuple[str, ...]
 
@@ -126,6 +128,7 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
         mark_day(day=day, code=code, reasons=[reason("moves.season_closed")], now=now)
     see_mark(mark=today.marks.get(), actor=organizer_account, now=now)
     grant, entry = _grant(group, stand, account_of(coordinator), now)
+    ledger = add_ledger_rows(grant=grant, entry=entry, actor=account_of(coordinator), now=now)
     return WholeGroup(
         group=group,
         organizer=organizer,
@@ -150,6 +153,7 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
         load=Load.objects.get(day=today),
         grant=grant,
         entry=entry,
+        ledger=ledger,
         mail=_mail(),
         mail_links=_mail_links(today, volunteer, now),
     )
