@@ -8,7 +8,7 @@ from django.conf import settings
 
 PAGES = sorted((Path(settings.BASE_DIR) / "templates" / "grants").rglob("*.html"))
 BLOCK = re.compile(r"{% block (\w+) %}(.*?){% endblock", re.DOTALL)
-NAMED = re.compile(r"(?:cancel=|{{ |\s)(\w+_url)\b(?! %})")
+NAMED = re.compile(r"(?<![\w.])(?<!as )(\w+_url)\b")
 
 
 @pytest.mark.parametrize("path", PAGES, ids=lambda path: path.name)
