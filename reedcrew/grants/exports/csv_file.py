@@ -12,7 +12,7 @@ from reedcrew.grants.exports.tables import Table
 from reedcrew.grants.reports import Report
 from reedcrew.web.cells import safe_cell
 
-ENCODING = "utf-8-sig"
+BYTE_ORDER_MARK = "\ufeff"
 
 
 def write_table(table: Table, path: Path) -> None:
@@ -26,7 +26,8 @@ def write_lines(report: Report, path: Path, *, progress: Progress | None = None)
 
 
 def _write(path: Path, head: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
-    with path.open("w", encoding=ENCODING, newline="") as file:
+    with path.open("w", encoding="utf-8", newline="") as file:
+        file.write(BYTE_ORDER_MARK)
         writer = csv.writer(file)
         writer.writerow(head)
         writer.writerows(rows)

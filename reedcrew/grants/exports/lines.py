@@ -113,10 +113,20 @@ def line_rows(
     rates: Words[tuple[str, str], int] = Words(lambda key: pricing.rate(key[0], datetime.date.fromisoformat(key[1])))
     authors = codes_of_accounts(report.scope.grant.group_id)
     people, days = _people(report), _days(report, authors)
-    kinds, activities, roles = (_words(table) for table in (KINDS, ACTIVITIES, ROLES))
-    hours_of, amount_of = Words(hours), Words(amount)
+    tables = [_words(table) for table in (KINDS, ACTIVITIES, ROLES)]
+    works: Words[tuple[str, str, str], list[str]] = Words(
+        lambda key: [table[value] for table, value in zip(tables, key, strict=True)]
+    )
+
+    def worth(key: tuple[int, int]) -> tuple[int, Any, Any]:
+        counted, rate = key
+        cents = pricing.cents(counted, rate)
+        return cents, hours(counted), "" if rate == NO_RATE else amount(cents)
+
+    worths: Words[tuple[int, int], tuple[int, Any, Any]] = Words(worth)
+    rate_names: Words[int, str] = Words(lambda rate: "" if rate == NO_RATE else f"R{pricing.rates[rate].pk}")
     currency, times = report.currency, pricing.needs_times
-    local = {zone: Clock(zone) for zone in set(zones.values())}
+    clocks = {zone: Clock(zone) for zone in set(zones.values())}
     entries = all_minutes = all_counted = all_cents = unvalued = 0
     lines = report.scope.entries().order_by("date", "started_at", "pk").annotate(**TEXTS).values_list(*COLUMNS)
     for (
@@ -125,13 +135,16 @@ def line_rows(
         zone = zones[stand]
         counted = pricing.counted(moment_of(start), moment_of(end), zone) if times else minutes
         rate = rates[role, date]
-        cents = pricing.cents(counted, rate)
+        cents, hours_shown, amount_shown = worths[counted, rate]
+        clock = clocks[zone]
         entries += 1
         all_minutes += minutes
         all_counted += counted
         all_cents += cents
         if rate == NO_RATE:
             unvalued += counted
+        if day not in days:  # claimed since the report was made
+            raise LedgerMoved
         title, approved_by, approved_at = days[day]
         yield [
             pk,
@@ -141,16 +154,14 @@ def line_rows(
             title,
             *places[stand],
             *people[member],
-            kinds[kind],
-            activities[activity],
-            roles[role],
-            local[zone](start),
-            local[zone](end),
+            *works[kind, activity, role],
+            clock(start),
+            clock(end),
             minutes,
             counted,
-            hours_of[counted],
-            "" if rate == NO_RATE else f"R{pricing.rates[rate].pk}",
-            "" if rate == NO_RATE else amount_of[cents],
+            hours_shown,
+            rate_names[rate],
+            amount_shown,
             currency,
             approved_by,
             approved_at,
