@@ -114,7 +114,7 @@ def _record(
         actor=actor,
         now=now,
     )
-    this_period = {"starts_on": datetime.date(season.year - 1, 4, 1), "ends_on": datetime.date(season.year, 12, 31)}
+    first, last = datetime.date(season.year - 1, 4, 1), datetime.date(season.year, 12, 31)
     facts = [
         GrantFacts(
             name="First cut at Quillet Bay",
@@ -133,6 +133,8 @@ def _record(
             name="Open water for marsh birds",
             funder="Ternwater Shore Grants",
             number="TS-24-08",
+            starts_on=first,
+            ends_on=last,
             family=family,
             stands=[stands[LANDING], stands[QUARRY]],
             kinds=[Kind.FIELD, Kind.TRAVEL],
@@ -141,12 +143,13 @@ def _record(
             match_target=Decimal(6000),
             licence=Licence.CC_BY,
             note="Report due in January. Evidence: sign-in times and stems for each work day.",
-            **this_period,
         ),
         GrantFacts(
             name="Quarry pool, passed on",
             funder="Ternwater Shore Grants",
             number="TS-24-08b",
+            starts_on=first,
+            ends_on=last,
             family=family,
             stands=[stands[QUARRY]],
             kinds=[Kind.FIELD],
@@ -154,7 +157,6 @@ def _record(
             match_target=Decimal(900),
             rounding=Rounding.TENTH,
             names_required=True,
-            **this_period,
         ),
     ]
     grants = [services.record_grant(group=group, facts=each, actor=actor, now=now) for each in facts]

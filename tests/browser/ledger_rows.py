@@ -64,7 +64,7 @@ def add_ledger_rows(*, grant: Grant, entry: HourEntry, actor: Account, now: date
     services.approve_day(day=day, actor=actor, now=now)
     stand = entry.stand.name
     files = [
-        _upload(grant, f"{name}.csv", stand, hours, actor, now) for name, hours in (("a", "x"), ("b", 3), ("c", 4))
+        _upload(grant, f"{name}.csv", stand, hours, actor, now) for name, hours in (("a", "x"), ("b", "3"), ("c", "4"))
     ]
     for batch in files[1:]:
         earlier.take_over(batch=batch, actor=actor, now=now, today=now.date())

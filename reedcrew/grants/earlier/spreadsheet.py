@@ -57,7 +57,7 @@ def read_rows(file: IO[bytes], suffix: str) -> Iterator[Row]:
 
 def _csv_rows(file: IO[bytes]) -> Iterator[Row]:
     file.seek(0)
-    text = io.TextIOWrapper(_Unclosed(file), encoding="utf-8-sig", newline="")
+    text = io.TextIOWrapper(io.BufferedReader(_Unclosed(file)), encoding="utf-8-sig", newline="")
     number = 0
     try:
         head = text.readline()

@@ -16,14 +16,14 @@ def days_to_approve(group: Group) -> QuerySet[WorkDay]:
     """Closed days with lines, the latest first, with ``entries``, ``minutes``, ``approved_at`` and ``approver``."""
     lines = HourEntry.objects.standing().filter(day=OuterRef("pk")).order_by().values("day")
     approval = Approval.objects.standing().filter(day=OuterRef("pk"))
-    approval = approval.annotate(name=member_name(group="day__stand__site__group", account="approved_by"))
+    named = approval.annotate(name=member_name(group="day__stand__site__group", account="approved_by"))
     days = WorkDay.objects.of_group(group).filter(status=WorkDay.Status.CLOSED).with_stand()
     return (
         days.annotate(
             entries=Coalesce(Subquery(lines.annotate(number=Count("pk")).values("number")), 0),
             minutes=Coalesce(Subquery(lines.annotate(sum=Sum("minutes")).values("sum")), 0),
             approved_at=Subquery(approval.values("approved_at")[:1]),
-            approver=Subquery(approval.values("name")[:1]),
+            approver=Subquery(named.values("name")[:1]),
         )
         .filter(entries__gt=0)
         .order_by("-date", "-pk")

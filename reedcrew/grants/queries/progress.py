@@ -118,7 +118,8 @@ def forecast_of(grant: Grant, now: datetime.datetime, pricing: Pricing) -> Forec
         stand__in=grant.stands.all(), date__range=(grant.starts_on, grant.ends_on)
     )
     counted = Count("sign_ups", filter=Q(sign_ups__state=SignUp.State.CONFIRMED, sign_ups__place__in=places))
-    rows = list(days.annotate(people=counted)) if Kind.FIELD.value in grant.kinds else []
+    with_people = days.annotate(people=counted)
+    rows = list(with_people if Kind.FIELD.value in grant.kinds else with_people.none())
     minutes, cents, lacking = 0, 0, None
     for day in rows:
         span = (day.ends_at - day.starts_at) // MINUTE

@@ -154,7 +154,7 @@ def _judge(batch: EarlierBatch, file: IO[bytes], today: datetime.date, keep: Kee
 def _drop_file(batch: EarlierBatch) -> None:
     """Let the file go when the transaction has succeeded."""
     storage, name = batch.file.storage, batch.file.name
-    batch.file = ""  # type: ignore[assignment]  # an empty name is no file
+    batch.file = ""  # an empty name is no file
     transaction.on_commit(lambda: storage.delete(name))
 
 

@@ -264,7 +264,9 @@ def _ask_once(
     but: HourEntry | None = None,
 ) -> None:
     """Refuse to enter an hour of a person twice. Raises HoursTwice."""
-    met = lines.meeting(members, started_at, ended_at).exclude(pk=but.pk if but else None).select_related("member")
+    met = lines.meeting(members, started_at, ended_at).select_related("member")
+    if but is not None:
+        met = met.exclude(pk=but.pk)
     if other := met.first():
         raise errors.HoursTwice(
             name=other.member.name,
