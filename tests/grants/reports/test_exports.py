@@ -59,6 +59,9 @@ def test_a_coordinator_asks_for_a_file_waits_and_takes_it_away(keeper, rows):
     page = keeper.get(page_of(rows, "report", rows.grant.pk))
     for said in ("259.65", "1,900 to 2,100", "1 work day is not approved yet", "1.00 h of the day do not count here"):
         assert said in page.text
+    assert "%%" not in page.text
+    chart = reverse("grants:report_chart", args=[rows.group.slug, rows.grant.pk, "stems", "dark"])
+    assert keeper.get(chart)["Content-Type"] == "image/svg+xml"
     asked = {"first": "2026-07-01", "last": "2027-06-30", "form": "lines"}
     page = keeper.post(page_of(rows, "order_export", rows.grant.pk), asked, follow=True)
     assert "A worker takes it up within a minute" in page.text
