@@ -11,7 +11,6 @@ from django.urls import reverse
 from openpyxl import Workbook
 
 from reedcrew.grants import errors
-from reedcrew.grants.csv_export import safe_cell
 from reedcrew.grants.earlier import spreadsheet
 from reedcrew.grants.earlier.cells import DateOrder
 from reedcrew.grants.earlier.judging import Column, guess
@@ -19,6 +18,7 @@ from reedcrew.grants.models import Claim, EarlierBatch, EarlierLine, HourEntry
 from reedcrew.grants.queries.earlier import earlier_years
 from reedcrew.grants.services import earlier as services
 from reedcrew.people.roles import Role
+from reedcrew.web.cells import safe_cell
 from tests import factories
 from tests.factories import NOW
 from tests.grants.days import make_closed

@@ -35,7 +35,7 @@ def stand(group):
 
 
 def make_rate(group, actor, hourly="15.84", role=Role.CREW, since=datetime.date(2026, 1, 1), **facts):
-    facts = services.RateFacts(
+    said = services.RateFacts(
         **{
             "role": role,
             "since": since,
@@ -46,7 +46,7 @@ def make_rate(group, actor, hourly="15.84", role=Role.CREW, since=datetime.date(
             **facts,
         }
     )
-    return services.record_rate(group=group, facts=facts, actor=actor, now=NOW)
+    return services.record_rate(group=group, facts=said, actor=actor, now=NOW)
 
 
 def post_day(stand, *, water, land, starts_at=START + WEEK, hours=4):

@@ -30,6 +30,12 @@ def days_to_approve(group: Group) -> QuerySet[WorkDay]:
     )
 
 
+def waiting_count(group: Group) -> int:
+    """How many closed days with lines are not approved."""
+    days = WorkDay.objects.of_group(group).filter(status=WorkDay.Status.CLOSED, hour_entries__isnull=False)
+    return days.exclude(pk__in=Approval.objects.standing().values("day")).distinct().count()
+
+
 def lines_of_day(day: WorkDay) -> QuerySet[HourEntry]:
     """The lines of a day that stand, by person."""
     return HourEntry.objects.standing().filter(day=day).for_list().order_by("member__name", "started_at", "pk")

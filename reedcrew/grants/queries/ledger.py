@@ -9,6 +9,7 @@ from django.db.models import Count, QuerySet, Sum
 
 from reedcrew.fieldbook.models import Tally
 from reedcrew.grants.models import Grant, HourEntry
+from reedcrew.grants.models.hours import HourEntryQuerySet
 from reedcrew.grants.reports.days import UNKNOWN_PERSON, codes_of_accounts
 from reedcrew.people.models import Group
 from reedcrew.stands.models import Stand
@@ -63,7 +64,7 @@ class Slice:
     first: datetime.date | None = None
     last: datetime.date | None = None
 
-    def hours(self) -> QuerySet[HourEntry]:
+    def hours(self) -> HourEntryQuerySet:
         """Entries that count, with what a line shows, in the ledger's order."""
         entries = (
             HourEntry.objects.of_group(self.group)

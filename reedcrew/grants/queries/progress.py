@@ -118,20 +118,20 @@ def forecast_of(grant: Grant, now: datetime.datetime, pricing: Pricing) -> Forec
         stand__in=grant.stands.all(), date__range=(grant.starts_on, grant.ends_on)
     )
     counted = Count("sign_ups", filter=Q(sign_ups__state=SignUp.State.CONFIRMED, sign_ups__place__in=places))
-    with_people = days.annotate(people=counted)
-    rows = list(with_people if Kind.FIELD.value in grant.kinds else with_people.none())
+    rows = list(days.annotate(people=counted).values_list("date", "starts_at", "ends_at", "people"))
+    if Kind.FIELD.value not in grant.kinds:
+        rows = []
     minutes, cents, lacking = 0, 0, None
-    for day in rows:
-        span = (day.ends_at - day.starts_at) // MINUTE
-        expected = round(day.people * span * (1 if share is None else share))
-        rate = pricing.rate(Role.CREW.value, day.date)
+    for date, starts_at, ends_at, people in rows:
+        expected = round(people * ((ends_at - starts_at) // MINUTE) * (1 if share is None else share))
+        rate = pricing.rate(Role.CREW.value, date)
         minutes += expected
         cents += pricing.cents(expected, rate)
         if rate == NO_RATE and expected and lacking is None:
-            lacking = missing_rate(grant, Role.CREW.value, day.date)
+            lacking = missing_rate(grant, Role.CREW.value, date)
     return Forecast(
         days=len(rows),
-        people=sum(day.people for day in rows),
+        people=sum(people for *_day, people in rows),
         share=share,
         share_days=share_days,
         minutes=minutes,

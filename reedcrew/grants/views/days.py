@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from reedcrew.grants import services
 from reedcrew.grants.forms.hours import ExtraHoursForm, ReopeningForm
-from reedcrew.grants.queries.days import days_to_approve, lines_of_day
+from reedcrew.grants.queries.days import days_to_approve, lines_of_day, waiting_count
 from reedcrew.grants.queries.lines import approvals_of
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
@@ -31,7 +31,7 @@ def approvals(request: GroupRequest) -> HttpResponse:
     days = days_to_approve(request.group)
     context = {
         "days": Paginator(days, DAYS_A_PAGE).get_page(request.GET.get("page")),
-        "waiting": days.filter(approved_at=None).count(),
+        "waiting": waiting_count(request.group),
     }
     return render(request, "grants/approvals.html", context)
 

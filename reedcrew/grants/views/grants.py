@@ -1,6 +1,7 @@
 """Grants, their families and reporting dates, and what counts toward them."""
 
 from collections.abc import Sequence
+from typing import Any
 
 from django.contrib import messages
 from django.core.paginator import Paginator
@@ -25,7 +26,7 @@ from reedcrew.workdays.models import WorkDay
 DAYS_A_PAGE = 50
 
 
-def words_of(choices: Sequence[tuple[str, str]], values: Sequence[str]) -> str:
+def words_of(choices: Sequence[tuple[str, Any]], values: Sequence[str]) -> str:
     """The chosen values in words, one after another."""
     return ", ".join(str(word) for value, word in choices if value in values)
 
