@@ -41,8 +41,9 @@ def keeper(client, rows):
 
 def order(rows: Worked, form: str = "summary", now=MADE_AT) -> ExportJob:
     grant = rows.grant
-    asked = {"first": grant.starts_on, "last": grant.ends_on, "form": form}
-    return exports.order_export(grant=grant, actor=rows.coordinator.account, now=now, **asked)
+    return exports.order_export(
+        grant=grant, first=grant.starts_on, last=grant.ends_on, form=form, actor=rows.coordinator.account, now=now
+    )
 
 
 def make(job: ExportJob, now=MADE_AT) -> ExportJob:

@@ -178,7 +178,8 @@ def test_every_sum_is_worked_out_again_from_the_bundle(rows: Worked, tmp_path: P
     path = written("bundle", report_of(rows), tmp_path)
     with zipfile.ZipFile(path) as bundle:
         files = {name: bundle.read(name) for name in bundle.namelist()}
-    sums = dict(reversed(line.split("  ")) for line in files.pop("SHA256SUMS").decode().splitlines())
+    told_sums = (line.split("  ") for line in files.pop("SHA256SUMS").decode().splitlines())
+    sums = {name: digest for digest, name in told_sums}
     assert {name: hashlib.sha256(data).hexdigest() for name, data in files.items()} == sums
     tables = {name: table_of(data) for name, data in files.items() if name.endswith(".csv")}
     summary, rates = tables["summary.csv"], {row["rate"]: row for row in tables["rates.csv"]}
