@@ -180,6 +180,7 @@ CELERY_BEAT_SCHEDULE = {
     "offers that lapsed": {"task": "workdays.sweep", "schedule": timedelta(minutes=1)},
     "answers in the mailbox": {"task": "invites.read_mailbox", "schedule": timedelta(minutes=1)},
     "reminders and thanks": {"task": "invites.write_mailings", "schedule": timedelta(minutes=5)},
+    "files of reports": {"task": "grants.sweep_exports", "schedule": timedelta(minutes=1)},
     "clear sessions": {"task": "web.clear_sessions", "schedule": timedelta(hours=12)},
 }
 

@@ -8,15 +8,27 @@ class GrantsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Hear of closed days; put hours and grants into the menu."""
+        """Hear of closed days; put the season, hours and grants into the menu."""
         from reedcrew.grants import receivers
+        from reedcrew.grants.reports import sources
+        from reedcrew.grants.reports.check_photos import check_photos
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
         from reedcrew.web import navigation
+        from reedcrew.workdays import day_pages
         from reedcrew.workdays.signals import day_closed
 
         day_closed.connect(receivers.on_day_closed)
-        for order, (name, label) in enumerate((("hours", _("Hours")), ("grants", _("Grants")))):
+        sources.register_photos("checks", check_photos)
+        hours_page = day_pages.DayPage(label=_("Hours"), url_name="grants:day_hours", deed=Deed.SEE_HOURS, order=60)
+        day_pages.register(hours_page)
+        for order, (name, label, deed) in enumerate(
+            (
+                ("season", _("Season"), Deed.SEE_SEASON),
+                ("hours", _("Hours"), Deed.SEE_HOURS),
+                ("grants", _("Grants"), Deed.SEE_HOURS),
+            )
+        ):
             navigation.register(
                 navigation.Entry(
                     label=label,
@@ -24,6 +36,6 @@ class GrantsConfig(AppConfig):
                     order=60 + order,
                     icon="chart",
                     of_group=True,
-                    visible=member_may(Deed.SEE_HOURS),
+                    visible=member_may(deed),
                 )
             )

@@ -5,9 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from django.http import StreamingHttpResponse
 
-# A cell that starts with one of these is a formula to a spreadsheet; an apostrophe before it makes it text (OWASP, CSV
-# injection).
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+from reedcrew.web.cells import safe_cell
 
 
 class _Echo:
@@ -15,11 +13,6 @@ class _Echo:
 
     def write(self, line: str) -> str:
         return line
-
-
-def safe_cell(value: str | int) -> str | int:
-    """The value, made harmless where it is text that a spreadsheet would run."""
-    return f"'{value}" if isinstance(value, str) and value.startswith(FORMULA_STARTS) else value
 
 
 def csv_lines(head: Sequence[str], rows: Iterable[Sequence[str | int]]) -> Iterator[str]:

@@ -38,7 +38,11 @@ class Deed(StrEnum):
     READ_INCIDENTS = "read the incidents of every day"
     SEE_MAIL = "see the outgoing mail"
     SEE_HOURS = "see hours and grants"
+    APPROVE_HOURS = "approve the hours of a day and open them again"
     KEEP_GRANTS = "correct hours, keep grants and export"
+    IMPORT_EARLIER = "take over earlier seasons from a spreadsheet"
+    SEE_SEASON = "see the season's sums and take open data"
+    KEEP_OPEN_DATA = "choose what of the group's records is open"
 
 
 _EVERYONE = frozenset(Role)
@@ -67,7 +71,11 @@ MAY: Mapping[Deed, frozenset[Role]] = MappingProxyType(
         Deed.READ_INCIDENTS: _ORGANIZERS,
         Deed.SEE_MAIL: _ORGANIZERS,
         Deed.SEE_HOURS: _OFFICE,
+        Deed.APPROVE_HOURS: _OFFICE,
         Deed.KEEP_GRANTS: _OFFICE,
+        Deed.IMPORT_EARLIER: _OFFICE,
+        Deed.SEE_SEASON: _EVERYONE,
+        Deed.KEEP_OPEN_DATA: _OFFICE,
     }
 )
 

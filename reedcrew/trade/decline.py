@@ -149,7 +149,7 @@ def decline(
         faults.unless(0 <= each.stems < math.inf, f"totals[{number}].stems", f"must be 0 or more, not {each.stems:g}")
         faults.unless(each.se is None or 0 <= each.se < math.inf, f"totals[{number}].se", "must be 0 or more")
     faults.raise_any()
-    yearly = _yearly(totals, first_cut_year)
+    yearly = one_a_year(totals, first_cut_year)
     surveys = tuple(each for each in yearly if each.stems > 0)
     notes = _notes(totals, yearly, surveys)
     if yearly and yearly[-1].stems == 0:
@@ -188,6 +188,20 @@ def decline(
     )
 
 
+def one_a_year(totals: Sequence[SurveyTotal], first_cut_year: int | None) -> list[SurveyTotal]:
+    """The surveys that count: the first of each year, and of the years up to the first cut the last such.
+
+    A survey of the same winter as one that counts shows no other season.
+    """
+    firsts: dict[int, SurveyTotal] = {}
+    for each in sorted(totals, key=lambda total: total.on):
+        before_it = firsts.get(each.on.year - 1)
+        if before_it is None or (each.on - before_it.on).days >= APART_DAYS_MIN:
+            firsts.setdefault(each.on.year, each)
+    before = [year for year in firsts if first_cut_year is not None and year <= first_cut_year]
+    return [total for year, total in firsts.items() if not before or year >= before[-1]]
+
+
 def pace(factor: float, published: Published) -> Pace:
     """Whether a stand with this yearly factor declines inside, slower or faster than published trials, to a percent."""
     percent = round(factor * 100)
@@ -202,17 +216,6 @@ def years_between(first: datetime.date, then: datetime.date) -> float:
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------
-
-
-def _yearly(totals: Sequence[SurveyTotal], first_cut_year: int | None) -> list[SurveyTotal]:
-    """The first survey of each year that shows another season, and of the years up to the first cut the last such."""
-    firsts: dict[int, SurveyTotal] = {}
-    for each in sorted(totals, key=lambda total: total.on):
-        before_it = firsts.get(each.on.year - 1)
-        if before_it is None or (each.on - before_it.on).days >= APART_DAYS_MIN:
-            firsts.setdefault(each.on.year, each)
-    before = [year for year in firsts if first_cut_year is not None and year <= first_cut_year]
-    return [total for year, total in firsts.items() if not before or year >= before[-1]]
 
 
 def _fit(surveys: Sequence[SurveyTotal]) -> Line:

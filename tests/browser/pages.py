@@ -14,6 +14,7 @@ TAKE_POSTS = {
     *("workdays:give_place", "workdays:take_place", "invites:seen", "invites:clear_address"),
     *("invites:keep_group_calendar", "invites:choose", "invites:make_address", "invites:revoke_address"),
     *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:sync", "fieldbook:photo", "grants:claim"),
+    *("grants:approve", "grants:report_sent", "grants:remove_reporting_date", "grants:take_over", "grants:put_aside"),
     *("crews:gear_book", "crews:gear_out", "crews:gear_back"),
     *("crews:accept", "crews:pin", "crews:unpin", "fieldbook:mark_absent", "fieldbook:mark_present"),
 }
@@ -24,7 +25,8 @@ GIVE_FILES = {
     "web:healthz",
     "web:mail_download",
     "grants:hours_csv",
-    "grants:stems_csv",
+    *("grants:stems_csv", "grants:evidence"),
+    *("grants:season_chart", "grants:darwin_core", "grants:stands_geojson"),
     "stands:check_photo",
     "stands:history_chart",
     "stands:check_photo_small",
@@ -82,7 +84,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         return [at(name, day) for name in names]
 
     person, site, stand = whole.volunteer.pk, whole.site.pk, whole.stand.pk
-    zone, line = whole.zone.pk, whole.line.pk
+    zone, line, ledger = whole.zone.pk, whole.line.pk, whole.ledger
     check = whole.stand.checks.get()
     refused = whole.group.outgoing_mails.filter(state="refused").latest("pk").pk
     photo = check.photos.get().code
@@ -114,6 +116,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(f"{at('stands:plan_survey', stand)}?{planned}", f"{at('stands:quadrat_places', stand)}?{drawn}"),
             reverse("workdays:sign_up", args=[whole.unplanned.share_code]),
             at("fieldbook:my_code"),
+            *(at("grants:season"), at("grants:open_data")),
             at("people:members"),  # refused: what somebody sees who may not
         ],
         "keeper": [
@@ -178,6 +181,15 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("grants:hours"), f"{at('grants:hours')}?first=2020-02-01&last=2020-01-01"),
             *(at("grants:correct", whole.entry.pk), at("grants:grants"), at("grants:new_grant")),
             *(at("grants:grant", whole.grant.pk), at("grants:edit_grant", whole.grant.pk)),
+            *(at("grants:claims", whole.grant.pk), at("grants:add_reporting_date", whole.grant.pk)),
+            *(at("grants:new_family"), at("grants:edit_family", ledger.family.pk)),
+            *(at("grants:approvals"), at("grants:rates"), at("grants:record_rate")),
+            at("grants:withdraw_rate", ledger.rate.pk),
+            *(at("grants:entry", ledger.travel.pk), at("grants:release", ledger.travel.pk)),
+            *of_day("grants:day_hours", "grants:reopen", "grants:add_hours", day=whole.entry.day_id),
+            *(at("grants:earlier"), at("grants:undo_earlier", ledger.taken_over.pk)),
+            *(at("grants:earlier_file", each.pk) for each in (ledger.wrong_file, ledger.taken_over, ledger.undone)),
+            *(at("grants:season"), f"{at('grants:season')}?year=1999", at("grants:change_open_data")),
         ],
         "secured": [
             reverse(name)

@@ -18,7 +18,7 @@ from reedcrew.crews.services import make_plan
 from reedcrew.fieldbook import services as fieldbook
 from reedcrew.fieldbook.models import Attendance, Load, PhoneOfDay, Submission, Tally, WaterStint
 from reedcrew.grants import services as grants
-from reedcrew.grants.models import Grant, HourEntry
+from reedcrew.grants.models import Grant, HourEntry, Licence
 from reedcrew.invites.answer_links import Purpose, answer_url
 from reedcrew.invites.choices import unsubscribe_url
 from reedcrew.invites.incoming import take_in
@@ -32,6 +32,7 @@ from reedcrew.stands.models import Gauge, Site, SiteNotice, Stand, Zone
 from reedcrew.stock import services as stock
 from reedcrew.stock.models import GearSet, Kind, Loan, StockLine
 from reedcrew.trade.briefing import Item as BriefingItem
+from reedcrew.trade.blurring import Blurring
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.items import Item
 from reedcrew.trade.reasons import reason
@@ -42,6 +43,7 @@ from reedcrew.workdays import services as workdays
 from reedcrew.workdays.marks import mark_day, see_mark
 from reedcrew.workdays.models import DayMark, SignUp, WorkDay
 from tests import factories
+from tests.browser.ledger_rows import LedgerRows, add_ledger_rows
 from tests.factories import account_of
 from tests.invites.mails import calendar_mail, plain_mail, reply_calendar
 
@@ -83,6 +85,7 @@ class WholeGroup:
     load: Load
     grant: Grant
     entry: HourEntry
+    ledger: LedgerRows
     mail: str
     mail_links: tuple[str, ...]
     kiosk: str
@@ -128,6 +131,7 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
         mark_day(day=day, code=code, reasons=[reason("moves.season_closed")], now=now)
     see_mark(mark=today.marks.get(), actor=organizer_account, now=now)
     grant, entry = _grant(group, stand, account_of(coordinator), now)
+    ledger = add_ledger_rows(grant=grant, entry=entry, actor=account_of(coordinator), now=now)
     return WholeGroup(
         group=group,
         organizer=organizer,
@@ -152,6 +156,7 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
         load=Load.objects.get(day=today),
         grant=grant,
         entry=entry,
+        ledger=ledger,
         mail=_mail(),
         mail_links=_mail_links(today, volunteer, now),
         kiosk=fieldbook.make_kiosk_link(day=today, actor=account_of(lead), now=now)[1],
@@ -365,6 +370,17 @@ def _grant(group: Group, stand: Stand, actor: Account, now: datetime.datetime) -
         note="Report in January.",
     )
     grant = grants.record_grant(group=group, facts=facts, actor=actor, now=now)
+    due_on = now.date() + datetime.timedelta(days=30)
+    grants.add_reporting_date(grant=grant, due_on=due_on, covers_to=now.date(), actor=actor, now=now)
+    grants.choose_open_data(
+        group=group,
+        published=True,
+        licence=Licence.CC_BY,
+        blurring=Blurring.MEDIUM,
+        version=0,
+        actor=actor,
+        now=now,
+    )
     claimed, wrong, unclaimed = HourEntry.objects.of_group(group).order_by("pk")
     grants.claim_entry(grant=grant, entry=claimed, actor=actor, now=now)
     grants.correct_entry(

@@ -15,7 +15,9 @@ from django.db import connection, transaction
 from reedcrew.crews.inputs import day_input
 from reedcrew.crews.models import Assignment
 from reedcrew.fieldbook.models import Tally
-from reedcrew.grants.models import Claim, Grant, HourEntry
+from reedcrew.grants.models import Approval, Claim, Grant, HourEntry
+from reedcrew.grants.queries.days import days_to_approve
+from reedcrew.grants.queries.progress import progress_of
 from reedcrew.invites import outbox
 from reedcrew.invites.models import OutgoingMail
 from reedcrew.people.languages import LANGUAGE_CODES
@@ -217,13 +219,25 @@ def test_the_crews_work_at_a_pace_that_people_have_and_no_day_repeats_another():
     assert len(set(stems)) == len(stems)
 
 
-def test_some_hours_are_claimed_by_two_grants_and_one_is_corrected():
-    assert Grant.objects.filter(group=main_group()).count() == 2
+def test_some_hours_are_claimed_by_three_grants_and_one_is_corrected():
+    assert Grant.objects.filter(group=main_group()).count() == 3
     assert set(Claim.objects.values_list("grant", flat=True)) == set(Grant.objects.values_list("pk", flat=True))
     correction = HourEntry.objects.exclude(corrects=None).select_related("corrects").get()
     assert correction.corrects is not None
     assert correction.minutes == correction.corrects.minutes - 45
     assert HourEntry.objects.standing().filter(claim=None).exists()
+
+
+def test_grants_have_match_in_figures_and_the_latest_day_waits_for_approval():
+    for grant in Grant.objects.select_related("group"):
+        progress = progress_of(grant, NOW)
+        assert progress.missing == []
+        assert progress.claimed.value > 0
+    assert set(HourEntry.objects.values_list("kind", flat=True)) == {"field", "travel", "preparation"}
+    latest, *others = days_to_approve(main_group())
+    assert latest.approved_at is None
+    assert all(day.approved_at for day in others)
+    assert Approval.objects.exclude(reopened_at=None).count() == 1
 
 
 # --- The next day ----------------------------------------------------------------------------------------------------

@@ -66,6 +66,10 @@ def grant_form(*stands, **changes):
         "starts_on": "2026-04-01",
         "ends_on": "2027-03-31",
         "stands": [stand.pk for stand in stands],
+        "kinds": ["field", "travel", "preparation"],
+        "activities": ["water", "land", "survey", "gear", "planning", "way"],
+        "currency": "usd",
+        "rounding": "none",
         "note": "",
         **changes,
     }
@@ -121,13 +125,15 @@ def test_a_correction_shows_its_reason(client, group, coordinator, day):
         "started_at_time": "09:00",
         "ended_at_day": "2026-08-15",
         "ended_at_time": "10:00",
+        "role": "crew",
+        "activity": "land",
         "reason": "Left at ten",
     }
     assert (
         "before the start" in client.post(address("correct", group, entry.pk), {**sent, "ended_at_time": "08:00"}).text
     )
     page = client.post(address("correct", group, entry.pk), sent, follow=True)
-    assert "corrected: Left at ten" in page.text
+    assert "Left at ten" in page.text
     assert HourEntry.objects.standing().get().minutes == 60
 
 
@@ -136,6 +142,15 @@ def test_a_period_that_ends_before_it_begins_gives_no_file(client, group, coordi
     response = client.get(address(name, group), {"first": "2026-08-02", "last": "2026-08-01"})
     assert response.status_code == 400
     assert "must not end before it begins" in response.text
+
+
+def test_the_download_names_nobody_and_no_address(client, group, coordinator, day):
+    make_entry(day, member=factories.make_member(group, name="Priya"), entered_by=coordinator.account)
+    response = client.get(address("hours_csv", group))
+    (row,) = rows_of(response)
+    assert row["entered by"] == coordinator.code
+    assert "@" not in response.getvalue().decode()
+    assert "Priya" not in response.getvalue().decode()
 
 
 def test_a_slice_is_cut_by_stand_and_period(client, group, coordinator, day):
@@ -171,7 +186,7 @@ def test_lists_take_as_many_queries_at_300_rows_as_at_20(client, group, coordina
 
     def add(number):
         for _i in range(number):
-            make_entry(day)
+            make_entry(day, member=coordinator, entered_by=coordinator.account)
             Grant.objects.create(
                 group=group,
                 name=f"Grant {Grant.objects.count()}",

@@ -6,7 +6,15 @@ from decimal import Decimal
 import pytest
 
 from reedcrew.crews.inputs import day_input
-from reedcrew.stands.queries import StemsHow, stand_stems, standing_stems, survey_list, survey_total, survey_totals
+from reedcrew.stands.queries import (
+    StemsHow,
+    stand_stems,
+    standing_stems,
+    survey_list,
+    survey_total,
+    survey_totals,
+    survey_totals_of,
+)
 from tests.factories import NOW, make_account, make_day, make_group, make_stand, make_survey, make_zone
 
 pytestmark = pytest.mark.django_db
@@ -123,6 +131,15 @@ def test_the_surveys_of_a_stand_oldest_first(stand):
     first, second = survey_totals(stand)
     assert (first.total.estimate.value, first.whole_stand, first.quadrats, first.area_m2) == (3500, True, 4, 150)
     assert (second.total.estimate.value, second.whole_stand, second.area_m2) == (200, False, 100)
+
+
+def test_surveys_of_several_stands_are_read_as_those_of_each(stand, django_assert_num_queries):
+    other, empty = make_stand(stand.site.group), make_stand(stand.site.group)
+    for each in (stand, other):
+        make_survey(each, {zone: [1, 3] for zone in zones_of(each)})
+    with django_assert_num_queries(3):
+        found = survey_totals_of([stand, other, empty])
+    assert found == {each.pk: survey_totals(each) for each in (stand, other, empty)}
 
 
 @pytest.mark.parametrize(("zones", "surveys"), [(1, 1), (8, 6)])

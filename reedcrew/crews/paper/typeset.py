@@ -21,25 +21,49 @@ class Sheet(StrEnum):
     LETTER = "us-letter"
 
 
-def typeset(document: Mapping[str, Any], *, sheet: Sheet, at: datetime.datetime) -> bytes:
-    """The PDF of a document of crews.paper.sheets. The same document and moment give the same bytes.
+def typeset(
+    document: Mapping[str, Any],
+    *,
+    sheet: Sheet,
+    at: datetime.datetime,
+    template: Path = TEMPLATE,
+    pictures_in: Path | None = None,
+) -> bytes:
+    """The PDF of a document, such as one of crews.paper.sheets. The same document and moment give the same bytes.
 
-    Only fonts that typst brings are used, so that every machine prints the same.
+    Only fonts that typst brings are used, so that every machine prints the same. The template reads pictures by their
+    names in the folder ``pictures_in``.
     """
-    return _compile(document, sheet, at, "pdf")[0]
+    return _compile(document, sheet, at, "pdf", template=template, root=pictures_in)[0]
 
 
-def pictures(document: Mapping[str, Any], *, sheet: Sheet, at: datetime.datetime, ppi: float = 100) -> list[bytes]:
+def pictures(
+    document: Mapping[str, Any],
+    *,
+    sheet: Sheet,
+    at: datetime.datetime,
+    ppi: float = 100,
+    template: Path = TEMPLATE,
+    pictures_in: Path | None = None,
+) -> list[bytes]:
     """The pages as PNG pictures, to look at."""
-    return _compile(document, sheet, at, "png", ppi)
+    return _compile(document, sheet, at, "png", ppi, template=template, root=pictures_in)
 
 
 def _compile(
-    document: Mapping[str, Any], sheet: Sheet, at: datetime.datetime, form: Any, ppi: float | None = None
+    document: Mapping[str, Any],
+    sheet: Sheet,
+    at: datetime.datetime,
+    form: Any,
+    ppi: float | None = None,
+    *,
+    template: Path,
+    root: Path | None,
 ) -> list[bytes]:
     data = json.dumps(_printable(document), ensure_ascii=False, sort_keys=True)
     compiler = typst.Compiler(
-        input=TEMPLATE.read_bytes(),
+        input=template.read_bytes(),
+        root=root or template.parent,
         ignore_system_fonts=True,
         sys_inputs={"document": data, "sheet": sheet.value},
     )

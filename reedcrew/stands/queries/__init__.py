@@ -54,6 +54,7 @@ from reedcrew.stands.queries.stems import (
     stems_together,
     survey_total,
     survey_totals,
+    survey_totals_of,
 )
 from reedcrew.stands.queries.survey_pages import (
     SurveyedZone,
@@ -137,6 +138,7 @@ __all__ = [
     "survey_plan",
     "survey_total",
     "survey_totals",
+    "survey_totals_of",
     "surveys_of",
     "too_deep",
     "unsettled_checks",

@@ -2,6 +2,7 @@
 
 import datetime
 import math
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -177,6 +178,15 @@ def survey_totals(stand: Stand) -> tuple[SurveyTotal, ...]:
     return _totals(surveys, list(stand.zones.all()))
 
 
+def survey_totals_of(stands: Iterable[Stand]) -> dict[int, tuple[SurveyTotal, ...]]:
+    """The same of several stands, by their keys; a stand without a survey has none. Three queries."""
+    found: dict[int, list[SurveyTotal]] = {stand.pk: [] for stand in stands}
+    surveys = Survey.objects.standing().filter(stand__in=found).order_by("surveyed_on", "recorded_at", "pk")
+    for each in _totals(surveys, list(Zone.objects.filter(stand__in=found))):
+        found[each.survey.stand_id].append(each)
+    return {key: tuple(totals) for key, totals in found.items()}
+
+
 def survey_total(survey: Survey) -> SurveyTotal:
     """One survey, struck out or not, with its densities and total. Three queries."""
     (found,) = _totals([survey], list(survey.stand.zones.all()))
@@ -197,23 +207,25 @@ def plain(value: float, places: int) -> float:
     return int(rounded) if rounded == int(rounded) else rounded
 
 
-def _totals(surveys: Iterable[Survey], zones: list[Zone]) -> tuple[SurveyTotal, ...]:
+def _totals(surveys: Iterable[Survey], zones: Sequence[Zone]) -> tuple[SurveyTotal, ...]:
     by_key = {survey.pk: survey for survey in surveys}
-    counted = _sums(by_key, {zone.pk: zone for zone in zones})
-    totals = []
-    for survey in by_key.values():
-        parts = [counts for (key, _zone), counts in counted.items() if key == survey.pk]
-        strata = [part.stratum for part in parts]
-        known = [stratum for stratum in strata if stratum]
-        totals.append(
-            SurveyTotal(
-                survey=survey,
-                zones=tuple(parts),
-                total=stratified_total(known) if known else None,
-                whole_stand=bool(zones) and len(known) == len(zones),
-            )
-        )
-    return tuple(totals)
+    parts: dict[int, list[ZoneCounts]] = {}
+    for (key, _zone), counts in _sums(by_key, {zone.pk: zone for zone in zones}).items():
+        parts.setdefault(key, []).append(counts)
+    zones_of_stand = Counter(zone.stand_id for zone in zones)
+    return tuple(
+        _survey_total(survey, parts.get(survey.pk, []), zones_of_stand[survey.stand_id]) for survey in by_key.values()
+    )
+
+
+def _survey_total(survey: Survey, parts: Sequence[ZoneCounts], zones: int) -> SurveyTotal:
+    known = [stratum for part in parts if (stratum := part.stratum)]
+    return SurveyTotal(
+        survey=survey,
+        zones=tuple(parts),
+        total=stratified_total(known) if known else None,
+        whole_stand=0 < zones == len(known),
+    )
 
 
 def _latest_counts(zones: Sequence[Zone]) -> dict[int, ZoneCounts]:

@@ -88,6 +88,11 @@ class Outline:
         inside = shape.centroid if shape.contains(shape.centroid) else shape.representative_point()
         return wrapped_longitude(float(inside.x)), round(float(inside.y), DECIMALS)
 
+    @property
+    def radius_m(self) -> float:
+        """Metres from the centre to the farthest corner: a circle so wide holds the whole outline."""
+        return max(distance_km(self.centre, position) for position in self.positions) * 1000
+
 
 def outline_from(geometry: Mapping[str, Any]) -> Outline:
     """The outline whose ``geojson`` was stored. Not for anything that people enter: nothing is checked."""

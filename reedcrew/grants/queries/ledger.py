@@ -9,6 +9,8 @@ from django.db.models import Count, QuerySet, Sum
 
 from reedcrew.fieldbook.models import Tally
 from reedcrew.grants.models import Grant, HourEntry
+from reedcrew.grants.models.hours import HourEntryQuerySet
+from reedcrew.grants.reports.days import UNKNOWN_PERSON, codes_of_accounts
 from reedcrew.people.models import Group
 from reedcrew.stands.models import Stand
 from reedcrew.workdays.models import WorkDay
@@ -57,19 +59,25 @@ class Slice:
     group: Group
     grant: Grant | None = None
     stand: Stand | None = None
+    kind: str = ""  # a value of trade.valuation.Kind
+    unclaimed: bool = False
     first: datetime.date | None = None
     last: datetime.date | None = None
 
-    def hours(self) -> QuerySet[HourEntry]:
+    def hours(self) -> HourEntryQuerySet:
         """Entries that count, with what a line shows, in the ledger's order."""
-        return (
+        entries = (
             HourEntry.objects.of_group(self.group)
             .standing()
             .in_period(self.first, self.last)
             .of_stand(self.stand)
             .claimed_by(self.grant)
-            .for_list()
         )
+        if self.kind:
+            entries = entries.filter(kind=self.kind)
+        if self.unclaimed:
+            entries = entries.filter(claim=None)
+        return entries.for_list()
 
     def tallies(self) -> QuerySet[Tally]:
         """Standing tallies of closed days; with a grant those on its stands in its period."""
@@ -125,13 +133,9 @@ def sums_of(part: Slice) -> Sums:
     )
 
 
-def unclaimed(grant: Grant) -> int:
-    """Entries that this grant could count and no grant has claimed."""
-    return HourEntry.objects.claimable(grant).count()
-
-
 def hours_rows(part: Slice) -> Iterator[Row]:
     """The hours of a slice as rows under HOURS_HEAD. People are named by their code; times are the site's, ISO 8601."""
+    authors = codes_of_accounts(part.group.pk)
     for entry in part.hours().iterator(chunk_size=500):
         zone = entry.stand.site.zone_info
         claim = getattr(entry, "claim", None)
@@ -150,7 +154,7 @@ def hours_rows(part: Slice) -> Iterator[Row]:
             str(hours_of(entry.minutes)),
             claim.grant.name if claim else "",
             entry.reason,
-            entry.entered_by.email,
+            authors.get(entry.entered_by_id, UNKNOWN_PERSON),
             entry.entered_at.isoformat(timespec="seconds"),
         ]
 

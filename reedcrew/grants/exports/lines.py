@@ -1,0 +1,234 @@
+"""The lines of the ledger behind a report, as rows of a file. Made for millions of lines: little is done for each.
+
+What a line shares with others (its day's words, a person's code, a rate) is put into words once and looked up.
+"""
+
+import datetime
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, Generic, TypeVar
+from zoneinfo import ZoneInfo
+
+from django.db.models import TextField
+from django.db.models.functions import Cast
+
+from reedcrew.grants.errors import LedgerMoved
+from reedcrew.grants.models import ACTIVITIES, KINDS, ROLES
+from reedcrew.grants.reports import Report
+from reedcrew.grants.reports.days import UNKNOWN_PERSON, codes_of_accounts
+from reedcrew.grants.reports.pricing import NO_RATE, Pricing, money
+from reedcrew.grants.reports.records import Hours
+from reedcrew.grants.reports.sums import CHUNK
+from reedcrew.grants.reports.words import hours_text
+from reedcrew.people.models import Member
+from reedcrew.stands.models import Stand
+from reedcrew.web.cells import safe_cell
+
+HEAD = (
+    "entry",
+    "corrects",
+    "date",
+    "day",
+    "work day",
+    "site",
+    "stand",
+    "person",
+    "kind",
+    "activity",
+    "role",
+    "start",
+    "end",
+    "minutes",
+    "minutes counted",
+    "hours counted",
+    "rate",
+    "value",
+    "currency",
+    "approved by",
+    "approved at",
+    "reason",
+    "evidence",
+    "entered by",
+    "entered at",
+)
+NAME = "name"  # stands behind "person" where the funder requires names
+COLUMNS = (
+    *("pk", "corrects", "date_text", "day", "stand", "member", "kind", "activity", "role"),
+    *("start", "end", "minutes", "reason", "evidence", "entered_by", "entered"),
+)
+# As the database writes them, in UTC: making an object of each moment would take longer than all the rest.
+TEXTS = {
+    name: Cast(column, TextField())
+    for name, column in (("date_text", "date"), ("start", "started_at"), ("end", "ended_at"), ("entered", "entered_at"))
+}
+TO_SECONDS, TO_HOUR, TO_DAY = (len(text) for text in ("2026-08-15 13:00:00", "2026-08-15 13", "2026-08-15"))
+WORDS_KEPT = 20_000  # words that are kept at most, so that memory does not grow with the lines
+Progress = Callable[[int], object]
+Key = TypeVar("Key")
+Word = TypeVar("Word")
+
+
+class Words(dict[Key, Word], Generic[Key, Word]):
+    """Answers that are made once and kept, at most so many."""
+
+    def __init__(self, make: Callable[[Key], Word], most: int = WORDS_KEPT) -> None:
+        super().__init__()
+        self._make, self._most = make, most
+
+    def __missing__(self, key: Key) -> Word:
+        if len(self) == self._most:
+            self.clear()
+        self[key] = made = self._make(key)
+        return made
+
+
+def amount_text(cents: int) -> str:
+    """Hundredths of a currency with a point before the last two digits."""
+    return str(money(cents))
+
+
+def head_of(report: Report) -> tuple[str, ...]:
+    """The names of the columns."""
+    if not report.scope.grant.names_required:
+        return HEAD
+    place = HEAD.index("person") + 1
+    return (*HEAD[:place], NAME, *HEAD[place:])
+
+
+def line_rows(
+    report: Report,
+    *,
+    progress: Progress | None = None,
+    hours: Callable[[int], Any] = hours_text,
+    amount: Callable[[int], Any] = amount_text,
+) -> Iterator[list[Any]]:
+    """The lines under ``head_of``, by date. ``hours`` and ``amount`` write counted minutes and hundredths of value.
+
+    ``progress`` is told how many are written, now and then. Raises LedgerMoved after the last line where the ledger
+    changed since the report was made, so that sums of the lines are other ones.
+    """
+    pricing = Pricing(report.scope.grant)
+    stands = {stand.pk: stand for stand in Stand.objects.of_group(report.scope.grant.group).select_related("site")}
+    zones = {key: stand.site.zone_info for key, stand in stands.items()}
+    places = {key: [safe_cell(stand.site.name), safe_cell(stand.name)] for key, stand in stands.items()}
+    rates: Words[tuple[str, str], int] = Words(lambda key: pricing.rate(key[0], datetime.date.fromisoformat(key[1])))
+    authors = codes_of_accounts(report.scope.grant.group_id)
+    people, days = _people(report), _days(report, authors)
+    tables = [_words(table) for table in (KINDS, ACTIVITIES, ROLES)]
+    works: Words[tuple[str, str, str], list[str]] = Words(
+        lambda key: [table[value] for table, value in zip(tables, key, strict=True)]
+    )
+
+    def worth(key: tuple[int, int]) -> tuple[int, Any, Any]:
+        counted, rate = key
+        cents = pricing.cents(counted, rate)
+        return cents, hours(counted), "" if rate == NO_RATE else amount(cents)
+
+    worths: Words[tuple[int, int], tuple[int, Any, Any]] = Words(worth)
+    rate_names: Words[int, str] = Words(lambda rate: "" if rate == NO_RATE else f"R{pricing.rates[rate].pk}")
+    currency, times = report.currency, pricing.needs_times
+    clocks = {zone: Clock(zone) for zone in set(zones.values())}
+    entries = all_minutes = all_counted = all_cents = unvalued = 0
+    lines = report.scope.entries().order_by("date", "started_at", "pk").annotate(**TEXTS).values_list(*COLUMNS)
+    for (
+        pk, corrects, date, day, stand, member, kind, activity, role, start, end, minutes, reason, evidence, author, at,
+    ) in lines.iterator(chunk_size=CHUNK):  # fmt: skip
+        zone = zones[stand]
+        counted = pricing.counted(moment_of(start), moment_of(end), zone) if times else minutes
+        rate = rates[role, date]
+        cents, hours_shown, amount_shown = worths[counted, rate]
+        clock = clocks[zone]
+        entries += 1
+        all_minutes += minutes
+        all_counted += counted
+        all_cents += cents
+        if rate == NO_RATE:
+            unvalued += counted
+        if day not in days:  # claimed since the report was made
+            raise LedgerMoved
+        title, approved_by, approved_at = days[day]
+        yield [
+            pk,
+            corrects or "",
+            date,
+            day,
+            title,
+            *places[stand],
+            *people[member],
+            *works[kind, activity, role],
+            clock(start),
+            clock(end),
+            minutes,
+            counted,
+            hours_shown,
+            rate_names[rate],
+            amount_shown,
+            currency,
+            approved_by,
+            approved_at,
+            reason and safe_cell(reason),
+            evidence and safe_cell(evidence),
+            authors.get(author, UNKNOWN_PERSON),
+            f"{at[:TO_DAY]}T{at[TO_DAY + 1 : TO_SECONDS]}+00:00",
+        ]
+        if progress is not None and not entries % CHUNK:
+            progress(entries)
+    written = Hours(
+        entries=entries, minutes=all_minutes, counted=all_counted, value=money(all_cents), unvalued=unvalued
+    )
+    if written != report.hours:
+        raise LedgerMoved
+
+
+def moment_of(text: str) -> datetime.datetime:
+    """A moment as a database writes it in UTC, to the second."""
+    return datetime.datetime.fromisoformat(text[:TO_SECONDS]).replace(tzinfo=datetime.UTC)
+
+
+class Clock:
+    """Writes moments by a site's clock as ISO 8601 to the minute, such as 2026-08-15T09:00-04:00."""
+
+    def __init__(self, zone: ZoneInfo) -> None:
+        self._zone = zone
+        self._hours = Words(self._hour)
+
+    def __call__(self, text: str) -> str:
+        """``text`` is a moment as a database writes it in UTC."""
+        before, after = self._hours[text[:TO_HOUR]]
+        if before:
+            return f"{before}{text[TO_HOUR + 1 : TO_HOUR + 3]}{after}"
+        return self._slowly(text)
+
+    def _slowly(self, text: str) -> str:
+        return moment_of(text).astimezone(self._zone).isoformat(timespec="minutes")
+
+    def _hour(self, hour: str) -> tuple[str, str]:
+        """What stands before and after the minutes of an hour of UTC; nothing where they are other minutes here."""
+        first, last = self._slowly(f"{hour}:00:00"), self._slowly(f"{hour}:59:00")
+        before, after = first[: TO_HOUR + 1], first[TO_HOUR + 3 :]
+        return (before, after) if first[TO_HOUR + 1 :] == f"00{after}" and last == f"{before}59{after}" else ("", "")
+
+
+# --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _words(table: list[tuple[str, Any]]) -> dict[str, str]:
+    return {value: str(word) for value, word in table}
+
+
+def _people(report: Report) -> dict[int, list[str]]:
+    """Code, and name where the funder requires it, of each member of the group."""
+    rows = Member.objects.filter(group=report.scope.grant.group_id).values_list("pk", "code", "name")
+    named = report.scope.grant.names_required
+    return {key: [code, safe_cell(name)] if named else [code] for key, code, name in rows}
+
+
+def _days(report: Report, authors: Mapping[int, str]) -> dict[int, tuple[str, str, str]]:
+    """Title, approver's code and time of approval of each day of the report."""
+    return {
+        day.day_id: (
+            safe_cell(day.title),
+            day.approved_by,
+            day.approved_at.isoformat(timespec="seconds") if day.approved_at else "",
+        )
+        for day in report.days
+    }

@@ -1,0 +1,1 @@
+"""Papers for a funder, a school or an employer, set with typst."""

@@ -1,0 +1,1 @@
+"""Forms of the ledger, of grants and of earlier work."""

@@ -1,0 +1,1 @@
+"""What the pages of hours and grants, and the exports, read."""

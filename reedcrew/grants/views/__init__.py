@@ -1,0 +1,1 @@
+"""Pages of the hours ledger and of grants."""
