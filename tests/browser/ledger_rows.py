@@ -1,4 +1,4 @@
-"""One row of each kind around the ledger: a value, travel, a release, an approval that was taken back, earlier work."""
+"""A row of each kind around the ledger: a value, travel, a release, an approval taken back, earlier work, files."""
 
 import datetime
 from dataclasses import dataclass
@@ -9,8 +9,8 @@ from django.core.files.base import ContentFile
 from reedcrew.grants import services
 from reedcrew.grants.earlier.cells import DateOrder
 from reedcrew.grants.earlier.judging import Column
-from reedcrew.grants.models import EarlierBatch, Family, Grant, HourEntry, HourlyRate
-from reedcrew.grants.services import earlier
+from reedcrew.grants.models import EarlierBatch, ExportJob, Family, Grant, HourEntry, HourlyRate
+from reedcrew.grants.services import earlier, exports
 from reedcrew.people.models import Account
 from reedcrew.trade.valuation import Activity, Kind, Role
 
@@ -27,6 +27,8 @@ class LedgerRows:
     wrong_file: EarlierBatch
     taken_over: EarlierBatch
     undone: EarlierBatch
+    file_to_come: ExportJob
+    failed_file: ExportJob
 
 
 def add_ledger_rows(*, grant: Grant, entry: HourEntry, actor: Account, now: datetime.datetime) -> LedgerRows:
@@ -69,8 +71,21 @@ def add_ledger_rows(*, grant: Grant, entry: HourEntry, actor: Account, now: date
     for batch in files[1:]:
         earlier.take_over(batch=batch, actor=actor, now=now, today=now.date())
     earlier.undo(batch=files[2], actor=actor, now=now)
+    to_come, failed = (
+        exports.order_export(grant=grant, first=grant.starts_on, last=grant.ends_on, form=form, actor=actor, now=now)
+        for form in (ExportJob.Form.PAPER, ExportJob.Form.BUNDLE)
+    )
+    failed.state, failed.error, failed.finished_at = ExportJob.State.FAILED, "There was no room left.", now
+    failed.save(update_fields=["state", "error", "finished_at"])
     return LedgerRows(
-        family=family, rate=rate, travel=travel, wrong_file=files[0], taken_over=files[1], undone=files[2]
+        family=family,
+        rate=rate,
+        travel=travel,
+        wrong_file=files[0],
+        taken_over=files[1],
+        undone=files[2],
+        file_to_come=to_come,
+        failed_file=failed,
     )
 
 

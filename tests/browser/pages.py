@@ -15,6 +15,7 @@ TAKE_POSTS = {
     *("invites:keep_group_calendar", "invites:choose", "invites:make_address", "invites:revoke_address"),
     *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:sync", "fieldbook:photo", "grants:claim"),
     *("grants:approve", "grants:report_sent", "grants:remove_reporting_date", "grants:take_over", "grants:put_aside"),
+    *("grants:order_export", "grants:retry_export"),
     *("crews:gear_book", "crews:gear_out", "crews:gear_back"),
     *("crews:accept", "crews:pin", "crews:unpin", "fieldbook:mark_absent", "fieldbook:mark_present"),
 }
@@ -27,6 +28,7 @@ GIVE_FILES = {
     "grants:hours_csv",
     *("grants:stems_csv", "grants:evidence"),
     *("grants:season_chart", "grants:darwin_core", "grants:stands_geojson"),
+    *("grants:report_chart", "grants:export_file", "grants:certificate"),
     "stands:check_photo",
     "stands:history_chart",
     "stands:check_photo_small",
@@ -116,7 +118,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(f"{at('stands:plan_survey', stand)}?{planned}", f"{at('stands:quadrat_places', stand)}?{drawn}"),
             reverse("workdays:sign_up", args=[whole.unplanned.share_code]),
             at("fieldbook:my_code"),
-            *(at("grants:season"), at("grants:open_data")),
+            *(at("grants:season"), at("grants:open_data"), at("grants:my_hours", person)),
             at("people:members"),  # refused: what somebody sees who may not
         ],
         "keeper": [
@@ -190,6 +192,9 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("grants:earlier"), at("grants:undo_earlier", ledger.taken_over.pk)),
             *(at("grants:earlier_file", each.pk) for each in (ledger.wrong_file, ledger.taken_over, ledger.undone)),
             *(at("grants:season"), f"{at('grants:season')}?year=1999", at("grants:change_open_data")),
+            *(at("grants:report", whole.grant.pk), f"{at('grants:report', whole.grant.pk)}?first=x"),
+            *(at("grants:export", each.pk) for each in (ledger.file_to_come, ledger.failed_file)),
+            f"{at('grants:my_hours', whole.entry.member_id)}?first=2020-02-01&last=2020-01-01",
         ],
         "secured": [
             reverse(name)

@@ -31,8 +31,8 @@ from reedcrew.stands import services as stands
 from reedcrew.stands.models import Gauge, Site, SiteNotice, Stand, Zone
 from reedcrew.stock import services as stock
 from reedcrew.stock.models import GearSet, Kind, Loan, StockLine
-from reedcrew.trade.briefing import Item as BriefingItem
 from reedcrew.trade.blurring import Blurring
+from reedcrew.trade.briefing import Item as BriefingItem
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.items import Item
 from reedcrew.trade.reasons import reason
