@@ -10,8 +10,6 @@ class GrantsConfig(AppConfig):
     def ready(self) -> None:
         """Hear of closed days; put the season, hours and grants into the menu."""
         from reedcrew.grants import receivers
-        from reedcrew.grants.reports import sources
-        from reedcrew.grants.reports.check_photos import check_photos
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
         from reedcrew.web import navigation
@@ -19,7 +17,6 @@ class GrantsConfig(AppConfig):
         from reedcrew.workdays.signals import day_closed
 
         day_closed.connect(receivers.on_day_closed)
-        sources.register_photos("checks", check_photos)
         hours_page = day_pages.DayPage(label=_("Hours"), url_name="grants:day_hours", deed=Deed.SEE_HOURS, order=60)
         day_pages.register(hours_page)
         for order, (name, label, deed) in enumerate(

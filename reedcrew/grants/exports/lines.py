@@ -14,7 +14,7 @@ from django.db.models.functions import Cast
 from reedcrew.grants.errors import LedgerMoved
 from reedcrew.grants.models import ACTIVITIES, KINDS, ROLES
 from reedcrew.grants.reports import Report
-from reedcrew.grants.reports.days import UNKNOWN_PERSON, codes_of_accounts
+from reedcrew.grants.reports.codes import UNKNOWN_PERSON, codes_of_accounts
 from reedcrew.grants.reports.pricing import NO_RATE, Pricing, money
 from reedcrew.grants.reports.records import Hours
 from reedcrew.grants.reports.sums import CHUNK

@@ -9,8 +9,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from reedcrew.fieldbook.models import Load
 from reedcrew.grants.models import HourlyRate
 from reedcrew.grants.reports import Report
+from reedcrew.grants.reports.codes import UNKNOWN_PERSON, codes_of_accounts
 from reedcrew.grants.reports.records import Density, Hours
 from reedcrew.grants.reports.words import hours_text
 from reedcrew.stands.models import Quadrat
@@ -94,6 +96,8 @@ def _summary_rows(report: Report) -> Iterator[Sequence[Cell]]:
     for load in report.loads:
         of = f"{load.kind_word}, {'with' if load.seed_heads else 'without'} seed heads"
         yield "loads", of, "piles or bags", load.count, "", None, None
+        if load.kind == Load.Kind.BAGS:
+            yield "loads", of, "taken on after their time in the sun", load.moved_on, "", None, None
     for word in dict.fromkeys(each.kind for each in report.safety):
         count = sum(each.count for each in report.safety if each.kind == word)
         yield "safety", word, "events", count, "", None, None
@@ -246,13 +250,22 @@ def _quadrats(report: Report) -> Table:
 
 
 def _loads(report: Report) -> Table:
-    head = ("load", "day", "date", "as", "piles or bags", "seed heads", "where", "in the sun until")
+    head = (
+        *("load", "day", "date", "as", "piles or bags", "seed heads", "where", "in the sun until"),
+        *("taken on at", "taken on by", "taken on to"),
+    )
+    codes = codes_of_accounts(report.scope.grant.group_id)
     found = report.scope.loads().order_by("day__date", "day", "pk").select_related("day")
     rows = [
         (
             *(str(each.pk), each.day_id, each.day.date.isoformat(), each.get_kind_display(), each.count),
             *("yes" if each.seed_heads else "no", each.place),
             each.sun_until.isoformat() if each.sun_until else None,
+            *(
+                _moment(each.moved_on_at),
+                codes.get(each.moved_on_by_id, UNKNOWN_PERSON) if each.moved_on_by_id else None,
+            ),
+            each.moved_on_to or None,
         )
         for each in found
     ]

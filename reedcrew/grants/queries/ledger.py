@@ -10,7 +10,7 @@ from django.db.models import Count, QuerySet, Sum
 from reedcrew.fieldbook.models import Tally
 from reedcrew.grants.models import Grant, HourEntry
 from reedcrew.grants.models.hours import HourEntryQuerySet
-from reedcrew.grants.reports.days import UNKNOWN_PERSON, codes_of_accounts
+from reedcrew.grants.reports.codes import UNKNOWN_PERSON, codes_of_accounts
 from reedcrew.people.models import Group
 from reedcrew.stands.models import Stand
 from reedcrew.workdays.models import WorkDay

@@ -6,21 +6,13 @@ from django.db.models import Count, Max, Min, Sum
 
 from reedcrew.fieldbook.models import Attendance
 from reedcrew.grants.models import Approval, HourEntry
+from reedcrew.grants.reports.codes import UNKNOWN_PERSON
 from reedcrew.grants.reports.ground import TallyRow, stems_of
 from reedcrew.grants.reports.records import CorrectionLine, DayLine
 from reedcrew.grants.reports.scope import Scope
 from reedcrew.grants.reports.sums import LedgerSums
-from reedcrew.people.models import Member
 from reedcrew.stands.models import Stand
 from reedcrew.workdays.models import WorkDay
-
-UNKNOWN_PERSON = "–"  # an account that is no member of the group any more
-
-
-def codes_of_accounts(group_pk: int) -> dict[int, str]:
-    """The code of each account in the group, of the latest membership where there were several. One query."""
-    rows = Member.objects.filter(group=group_pk, account__isnull=False).order_by("pk").values_list("account", "code")
-    return {account: code for account, code in rows if account is not None}
 
 
 def day_lines(

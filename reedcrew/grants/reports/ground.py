@@ -5,10 +5,12 @@ import itertools
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
-from operator import itemgetter
+from operator import attrgetter
 from typing import Any, NamedTuple
+from zoneinfo import ZoneInfo
 
 from reedcrew.fieldbook.models import Load
+from reedcrew.grants.reports.codes import UNKNOWN_PERSON
 from reedcrew.grants.reports.records import DayLine, Density, DensityChange, LoadLine, StandLine, Stems
 from reedcrew.grants.reports.scope import Scope
 from reedcrew.stands.models import Stand
@@ -60,26 +62,26 @@ def stand_lines(
     )
 
 
-def load_lines(scope: Scope) -> tuple[LoadLine, ...]:
-    """Loads by kind, those with seed heads apart. One query."""
-    words = dict(Load.Kind.choices)
-    columns = ("kind", "seed_heads", "place", "count", "sun_until")
-    rows = scope.loads().order_by("kind", "seed_heads", "place", "pk").values_list(*columns)
-    lines = []
-    for (kind, heads), run in itertools.groupby(rows, key=itemgetter(0, 1)):
-        found = list(run)
-        lines.append(
-            LoadLine(
-                kind=kind,
-                kind_word=str(words[kind]),
-                seed_heads=heads,
-                entries=len(found),
-                count=sum(row[3] for row in found),
-                places=tuple(dict.fromkeys(row[2] for row in found if row[2])),
-                sun_until=max((row[4] for row in found if row[4]), default=None),
-            )
-        )
-    return tuple(lines)
+class LoadRow(NamedTuple):
+    """One standing load of the report's days."""
+
+    kind: str
+    seed_heads: bool
+    place: str
+    count: int
+    sun_until: datetime.date | None
+    moved_on_at: datetime.datetime | None
+    moved_on_by: int | None
+    moved_on_to: str
+    zone: str
+
+
+def load_lines(scope: Scope, codes: Mapping[int, str]) -> tuple[LoadLine, ...]:
+    """Loads by kind, those with seed heads apart; ``codes`` are those of accounts. One query."""
+    columns = (*LoadRow._fields[:-1], "day__stand__site__time_zone")
+    rows = (LoadRow(*row) for row in scope.loads().order_by("kind", "seed_heads", "place", "pk").values_list(*columns))
+    runs = itertools.groupby(rows, key=attrgetter("kind", "seed_heads"))
+    return tuple(_load_line(list(run), codes) for _kind, run in runs)
 
 
 def density_change(
@@ -142,6 +144,24 @@ def _stand_line(
         zones_without_area=tuple(name for (name, _key), area in sorted(areas.items()) if area is None),
         change=change,
         only=only,
+    )
+
+
+def _load_line(rows: Sequence[LoadRow], codes: Mapping[int, str]) -> LoadLine:
+    """Rows of one kind as a line."""
+    gone = [(row, row.moved_on_at.astimezone(ZoneInfo(row.zone)).date()) for row in rows if row.moved_on_at]
+    return LoadLine(
+        kind=rows[0].kind,
+        kind_word=str(Load.Kind(rows[0].kind).label),
+        seed_heads=rows[0].seed_heads,
+        entries=len(rows),
+        count=sum(row.count for row in rows),
+        places=tuple(dict.fromkeys(row.place for row in rows if row.place)),
+        sun_until=max((row.sun_until for row in rows if row.sun_until), default=None),
+        moved_on=sum(row.count for row, _on in gone),
+        moved_on_to=tuple(dict.fromkeys(row.moved_on_to for row, _on in gone if row.moved_on_to)),
+        moved_on_by=tuple(dict.fromkeys(codes.get(row.moved_on_by or 0, UNKNOWN_PERSON) for row, _on in gone)),
+        moved_on_last=max((on for _row, on in gone), default=None),
     )
 
 

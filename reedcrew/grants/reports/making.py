@@ -3,18 +3,18 @@
 import datetime
 
 from reedcrew.grants.models import Grant
-from reedcrew.grants.reports import sources
-from reedcrew.grants.reports.days import codes_of_accounts, correction_lines, day_lines
+from reedcrew.grants.reports.codes import codes_of_accounts
+from reedcrew.grants.reports.days import correction_lines, day_lines
 from reedcrew.grants.reports.ground import load_lines, stand_lines, stems_of, tally_rows
+from reedcrew.grants.reports.photos import photos_of
 from reedcrew.grants.reports.pricing import Pricing
 from reedcrew.grants.reports.records import Report
+from reedcrew.grants.reports.safety import safety_counts
 from reedcrew.grants.reports.scope import Scope
 from reedcrew.grants.reports.sums import ledger_sums
 from reedcrew.people.policy import policy_of
 from reedcrew.stands.models import Stand
 from reedcrew.stands.queries import stands_map
-
-PHOTOS_MOST = 12  # in one report (convention)
 
 
 def make_report(grant: Grant, *, first: datetime.date, last: datetime.date, at: datetime.datetime) -> Report:
@@ -43,14 +43,9 @@ def make_report(grant: Grant, *, first: datetime.date, last: datetime.date, at: 
         by_role=sums.by_role,
         stems=stems_of(tallies, keys),
         stands=of_stands,
-        loads=load_lines(scope),
-        safety=sources.safety_of(keys),
-        safety_kept=sources.safety_is_kept(),
-        photos=sources.photos_for(
-            sources.PhotoQuestion(
-                group=grant.group, stands=sorted(shown), days=keys, first=first, last=last, most=PHOTOS_MOST
-            )
-        ),
+        loads=load_lines(scope, codes),
+        safety=safety_counts(keys),
+        photos=photos_of(scope, stands=shown, days=keys),
         days=days,
         corrections=corrections,
         map=stands_map(sorted(shown.values(), key=_by_name), policy_of(grant.group), at),

@@ -1,14 +1,13 @@
 """What stands in a report: plain values, frozen. Minutes are whole, money is Decimal in the grant's currency."""
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from reedcrew.grants.reports.scope import Scope
-from reedcrew.grants.reports.sources import ReportPhoto, SafetyCount
 
 if TYPE_CHECKING:
     from reedcrew.stands.queries import StandsMap
@@ -130,7 +129,11 @@ class StandLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadLine:
-    """Cut material of one kind: entries, piles or bags, where they went, and until when bags lie in the sun."""
+    """Cut material of one kind: entries, piles or bags, where they went, and until when bags lie in the sun.
+
+    ``moved_on`` of them were taken on after their time in the sun, ``moved_on_by`` by code, the last of them at
+    ``moved_on_last`` by the site's clock.
+    """
 
     kind: str
     kind_word: str
@@ -139,6 +142,10 @@ class LoadLine:
     count: int
     places: tuple[str, ...]
     sun_until: datetime.date | None
+    moved_on: int
+    moved_on_to: tuple[str, ...]
+    moved_on_by: tuple[str, ...]
+    moved_on_last: datetime.date | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,6 +196,29 @@ class CorrectionLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SafetyCount:
+    """So many incidents of one kind on one work day; nothing about whom."""
+
+    day_id: int
+    date: datetime.date
+    kind: str  # in the reader's words
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReportPhoto:
+    """A picture: what it shows and when. ``read`` gives a JPEG without metadata, ``url`` leads to it."""
+
+    name: str  # of its file in a bundle, without an ending
+    caption: str
+    on: datetime.date
+    url: str
+    width: int
+    height: int
+    read: Callable[[], bytes]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Report:
     """A report as it was made at one moment."""
 
@@ -203,7 +233,6 @@ class Report:
     stands: tuple[StandLine, ...]
     loads: tuple[LoadLine, ...]
     safety: tuple[SafetyCount, ...]
-    safety_kept: bool  # whether anything here records incidents at all
     photos: tuple[ReportPhoto, ...]
     days: tuple[DayLine, ...]
     corrections: tuple[CorrectionLine, ...]

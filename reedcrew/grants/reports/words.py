@@ -5,7 +5,7 @@ from decimal import Decimal
 from django.utils.formats import number_format
 from django.utils.translation import gettext, ngettext
 
-from reedcrew.grants.reports.records import DayLine, Report
+from reedcrew.grants.reports.records import DayLine, LoadLine, Report
 from reedcrew.trade.valuation import Rounding
 from reedcrew.web.times import clock_text, day_text
 
@@ -58,6 +58,23 @@ def evidence(day: DayLine) -> list[str]:
     return found
 
 
+def after_the_sun(load: LoadLine) -> str:
+    """How many bags were taken on after their time in the sun, when, by whom and where to; a dash for piles."""
+    if load.sun_until is None:
+        return "–"
+    still = gettext("%(count)s not taken on yet") % {"count": number_format(load.count - load.moved_on)}
+    if load.moved_on_last is None:
+        return still
+    gone = gettext("%(count)s taken on by %(day)s (%(people)s)") % {
+        "count": number_format(load.moved_on),
+        "day": day_text(load.moved_on_last),
+        "people": ", ".join(load.moved_on_by),
+    }
+    if load.moved_on_to:
+        gone = gettext("%(gone)s, to: %(places)s") % {"gone": gone, "places": "; ".join(load.moved_on_to)}
+    return gone if load.moved_on == load.count else f"{gone}\n{still}"
+
+
 def methods(report: Report) -> list[str]:
     """How the numbers are known: a sentence or two for each kind."""
     rounding = {
@@ -81,6 +98,7 @@ def methods(report: Report) -> list[str]:
             "by one have no interval; bundles have that of their sample; half-widths add in quadrature."
         ),
         gettext("Area is that of the zones with a tally, each once."),
+        gettext("Safety: incidents written down on these days, by kind; whom they concern is in no report."),
         gettext(
             "Density: quadrat counts of the zones that both surveys counted, added up as strata (Freese 1962), ÷ their "
             "area. The ratio has 95 % limits on the log scale; the surveys are taken as independent."

@@ -15,7 +15,7 @@ from reedcrew.grants.forms.reports import ExportForm, PeriodForm
 from reedcrew.grants.models import ExportJob, Grant
 from reedcrew.grants.reports import Report, make_report
 from reedcrew.grants.reports.charts import CHARTS, parts_of
-from reedcrew.grants.reports.words import evidence, methods, notes
+from reedcrew.grants.reports.words import after_the_sun, evidence, methods, notes
 from reedcrew.grants.services import exports
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
@@ -51,6 +51,7 @@ def report(request: GroupRequest, pk: int) -> HttpResponse:
         "parts": parts_of(made),
         "notes": notes(made),
         "methods": methods(made),
+        "loads": [(load, after_the_sun(load)) for load in made.loads],
         "days": [(day, evidence(day)) for day in made.days],
         "map": made.map,
         "export_form": ExportForm(grant=grant, initial={**form.cleaned_data, "form": ExportJob.Form.PAPER}),

@@ -11,29 +11,32 @@ import zipfile
 from collections import defaultdict
 from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
 from pypdf import PdfReader
 from scipy.stats import norm, t
 
+from reedcrew.fieldbook.models import DayPhoto
 from reedcrew.grants.errors import LedgerMoved
 from reedcrew.grants.exports.making import WRITERS
 from reedcrew.grants.exports.xlsx_file import write_workbook
 from reedcrew.grants.models import Claim, HourEntry
 from reedcrew.grants.reports import Report, make_report
 from tests import factories
-from tests.grants.reports.worked import BAD_TEXT, LINES, MADE_AT, Worked, worked
+from tests.grants.reports.worked import BAD_TEXT, LINES, MADE_AT, PRIVATE_TEXT, Worked, worked
 
 pytestmark = pytest.mark.django_db
 
-QUERIES = 23  # of a report
+QUERIES = 25  # of a report
 
 SUMS = {"lines": "6", "minutes": "750", "minutes counted": "750", "hours counted": "12.50", "people": "3"}
 
 
 @pytest.fixture
-def rows() -> Worked:
+def rows(settings: Any, tmp_path: Path) -> Worked:
+    settings.MEDIA_ROOT = tmp_path / "media"
     return worked()
 
 
@@ -81,10 +84,36 @@ def test_the_report_has_the_figures_of_the_calculator(rows: Worked):
     ]
     assert [(day.approved_by, day.loads) for day in report.days] == [(rows.coordinator.code, 3), ("", 5)]
     assert [(line.before, line.after, line.person) for line in report.corrections] == [(180, 60, rows.cid.code)]
-    assert [(load.count, load.seed_heads, load.sun_until) for load in report.loads] == [
-        (5, True, datetime.date(2026, 9, 26)),
-        (3, False, None),
+    bags, piles = report.loads
+    assert (bags.count, bags.seed_heads, bags.sun_until) == (5, True, datetime.date(2026, 9, 26))
+    assert (bags.moved_on, bags.moved_on_to, bags.moved_on_by) == (5, ("County yard",), (rows.coordinator.code,))
+    assert bags.moved_on_last == datetime.date(2026, 10, 3)
+    assert (piles.count, piles.sun_until, piles.moved_on) == (3, None, 0)
+
+
+def test_incidents_are_counted_and_their_words_are_in_no_form(rows: Worked, tmp_path: Path):
+    report = report_of(rows)
+    assert [(each.date, each.kind, each.count) for each in report.safety] == [
+        (rows.days[1].date, "injury", 1),
+        (rows.days[1].date, "near miss", 2),
     ]
+    with zipfile.ZipFile(written("bundle", report, tmp_path)) as bundle:
+        texts = [bundle.read(name).decode() for name in bundle.namelist() if name.endswith((".csv", ".txt"))]
+        pages = PdfReader(io.BytesIO(bundle.read("report.pdf"))).pages
+    assert "near miss" in "".join(texts)
+    assert PRIVATE_TEXT not in "".join([*texts, *(page.extract_text() for page in pages)])
+
+
+def test_photos_of_the_day_stand_beside_those_of_checks(rows: Worked, tmp_path: Path):
+    report = report_of(rows)
+    assert [(each.caption, each.on) for each in report.photos] == [
+        ("Bay stand, A: before the work", rows.days[0].date),
+        ("Bay stand, A: after the work", rows.days[0].date),
+    ]
+    with zipfile.ZipFile(written("bundle", report, tmp_path)) as bundle:
+        kept = [bundle.read(f"pictures/{each.name}.jpg") for each in report.photos]
+    shown = [Path(photo.picture.path).read_bytes() for photo in DayPhoto.objects.order_by("entered_at")]
+    assert kept == [shown[0], shown[2]]
 
 
 def test_stems_area_and_density_have_their_intervals(rows: Worked):

@@ -1,15 +1,20 @@
 """The rows of README.md beside this file."""
 
 import datetime
+import io
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from reedcrew.fieldbook.models import Attendance, Load, Tally
+from django.core.files.base import ContentFile
+from PIL import Image
+
+from reedcrew.fieldbook.models import Attendance, DayPhoto, Incident, Load, Tally
 from reedcrew.grants.models import Approval, Claim, Grant, HourEntry, HourlyRate
 from reedcrew.people.models import Account, Group, Member
 from reedcrew.people.roles import Role
+from reedcrew.stands.models import Zone
 from reedcrew.workdays.models import WorkDay
 from tests import factories
 
@@ -18,6 +23,7 @@ FIRST_DAY, SECOND_DAY = datetime.date(2026, 8, 15), datetime.date(2026, 9, 12)
 MADE_AT = datetime.datetime(2027, 7, 1, 12, tzinfo=datetime.UTC)
 BAD_TEXT = '=HYPERLINK("https://example.org";"press, here")'
 LINES = 6
+PRIVATE_TEXT = "Cut on the left shin"
 
 
 @dataclass(frozen=True)
@@ -137,12 +143,51 @@ def worked() -> Worked:
         place="Slab",
         seed_heads=True,
         sun_until=datetime.date(2026, 9, 26),
+        moved_on_at=at(datetime.date(2026, 10, 3), "22:30"),  # the next day by UTC
+        moved_on_by=keeper,
+        moved_on_to="County yard",
         entered_by=keeper,
         entered_at=MADE_AT,
     )
+    _incidents(second, keeper)
+    _photos(first, known, keeper)
     factories.make_survey(stand, {known: [4, 6, 5, 5]}, surveyed_on=datetime.date(2026, 7, 10))
     factories.make_survey(stand, {known: [1, 3, 2, 2]}, surveyed_on=datetime.date(2027, 6, 20))
     return Worked(group, grant, other, coordinator, ann, ben, cid, (first, second))
+
+
+def _incidents(day: WorkDay, keeper: Account) -> None:
+    """Two near misses, an injury, and one that was struck out."""
+    for kind, struck in (("near_miss", False), ("near_miss", False), ("injury", False), ("injury", True)):
+        Incident.objects.create(
+            day=day,
+            kind=kind,
+            happened_at=day.starts_at,
+            what=PRIVATE_TEXT,
+            who=PRIVATE_TEXT,
+            entered_by=keeper,
+            entered_at=MADE_AT,
+            **({"struck_by": keeper, "struck_at": MADE_AT, "struck_reason": "twice"} if struck else {}),
+        )
+
+
+def _photos(day: WorkDay, zone: Zone, keeper: Account) -> None:
+    """Two photos from before the work, of which the first is shown, and one from after it."""
+    for number, kind in enumerate(("before", "before", "after")):
+        picture = io.BytesIO()
+        Image.new("RGB", (60, 40), (90, 120 + number, 60)).save(picture, "JPEG")
+        DayPhoto.objects.create(
+            day=day,
+            zone=zone,
+            kind=kind,
+            picture=ContentFile(picture.getvalue(), name=f"{number}.jpg"),
+            thumbnail=ContentFile(picture.getvalue(), name=f"{number}-small.jpg"),
+            width=60,
+            height=40,
+            digest=str(number),
+            entered_by=keeper,
+            entered_at=MADE_AT + number * datetime.timedelta(minutes=1),
+        )
 
 
 def _tallies(first: WorkDay, second: WorkDay, known: Any, unknown: Any, keeper: Account) -> None:

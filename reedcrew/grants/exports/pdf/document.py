@@ -16,7 +16,7 @@ from reedcrew.grants.models import ROUNDINGS
 from reedcrew.grants.reports import Report
 from reedcrew.grants.reports.charts import CHARTS, parts_of
 from reedcrew.grants.reports.records import Density, Hours, StandLine, Stems
-from reedcrew.grants.reports.words import evidence, hours_text, methods, notes
+from reedcrew.grants.reports.words import after_the_sun, evidence, hours_text, methods, notes
 from reedcrew.stands.queries.drawing import Drawing, drawing_of
 from reedcrew.stands.queries.map import MappedStand
 from reedcrew.web.charts import Theme, draw
@@ -226,11 +226,14 @@ def _surveyed(found: Density) -> str:
 
 
 def _loads(report: Report) -> Document:
-    head = (gettext("As"), gettext("How many"), gettext("Seed heads"), gettext("Where"), gettext("In the sun until"))
+    head = (
+        *(gettext("As"), gettext("How many"), gettext("Seed heads"), gettext("Where"), gettext("In the sun until")),
+        gettext("After the sun"),
+    )
     rows = [
         (
             *(each.kind_word, _n(each.count), gettext("yes") if each.seed_heads else gettext("no")),
-            *("; ".join(each.places) or "–", day_text(each.sun_until) if each.sun_until else "–"),
+            *("; ".join(each.places) or "–", day_text(each.sun_until) if each.sun_until else "–", after_the_sun(each)),
         )
         for each in report.loads
     ]
@@ -240,8 +243,6 @@ def _loads(report: Report) -> Document:
 def _safety(report: Report) -> Document:
     rows = [(day_text(each.date), each.kind, _n(each.count)) for each in report.safety]
     table = _table((gettext("Day"), gettext("Kind"), gettext("Events")), rows)
-    if not report.safety_kept:
-        return {**table, "text": gettext("No record of incidents is kept here: add the group's own.")}
     return {**table, "text": "" if rows else gettext("No incident is recorded on these work days.")}
 
 
