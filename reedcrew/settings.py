@@ -82,6 +82,7 @@ INSTALLED_APPS = [
     "reedcrew.invites",
     "reedcrew.fieldbook",
     "reedcrew.grants",
+    "reedcrew.operation",
     "reedcrew.demo",
     "django.contrib.auth",
     "django.contrib.contenttypes",
@@ -101,6 +102,8 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "reedcrew.operation.probes.ProbeMiddleware",  # whoever probes knows neither the site's name nor its https
+    "reedcrew.web.middleware.RequestMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
@@ -180,6 +183,7 @@ CELERY_BEAT_SCHEDULE = {
     "offers that lapsed": {"task": "workdays.sweep", "schedule": timedelta(minutes=1)},
     "answers in the mailbox": {"task": "invites.read_mailbox", "schedule": timedelta(minutes=1)},
     "reminders and thanks": {"task": "invites.write_mailings", "schedule": timedelta(minutes=5)},
+    "sign of life": {"task": "operation.beat", "schedule": timedelta(minutes=1)},
     "clear sessions": {"task": "web.clear_sessions", "schedule": timedelta(hours=12)},
 }
 
@@ -282,11 +286,14 @@ SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HOSTED else Non
 SECURE_HSTS_SECONDS = 365 * 24 * 3600 if HOSTED else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = HOSTED
 
+LOG_FORMAT = env.str("LOG_FORMAT", default="plain")
+if LOG_FORMAT not in {"plain", "json"}:
+    raise ImproperlyConfigured(f"LOG_FORMAT must be plain or json, not {LOG_FORMAT!r}.")
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
-    "filters": {"mask": {"()": "reedcrew.web.logs.MaskSecrets"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain", "filters": ["mask"]}},
+    "formatters": {"plain": {"()": "reedcrew.web.logs.PlainLines"}, "json": {"()": "reedcrew.web.logs.JsonLines"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": LOG_FORMAT}},
     "root": {"handlers": ["console"], "level": env.str("LOG_LEVEL", default="INFO")},
 }
+METRICS_TOKEN = env.str("METRICS_TOKEN", default="")  # none: only this machine itself may read the metrics

@@ -20,7 +20,6 @@ TAKE_POSTS = {
 GIVE_FILES = {
     "invites:feed",
     "invites:group_feed",
-    "web:healthz",
     "web:mail_download",
     "grants:hours_csv",
     "grants:stems_csv",
@@ -166,6 +165,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("grants:hours"), f"{at('grants:hours')}?first=2020-02-01&last=2020-01-01"),
             *(at("grants:correct", whole.entry.pk), at("grants:grants"), at("grants:new_grant")),
             *(at("grants:grant", whole.grant.pk), at("grants:edit_grant", whole.grant.pk)),
+            reverse("operation:installation"),
         ],
         "secured": [
             reverse(name)

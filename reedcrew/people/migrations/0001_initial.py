@@ -46,6 +46,7 @@ class Migration(migrations.Migration):
                 ("last_login", models.DateTimeField(blank=True, null=True, verbose_name="last login")),
                 ("email", models.EmailField(max_length=254, unique=True, verbose_name="email address")),
                 ("is_active", models.BooleanField(default=True, verbose_name="may sign in")),
+                ("is_operator", models.BooleanField(default=False, verbose_name="runs this installation")),
                 (
                     "created_at",
                     models.DateTimeField(default=django.utils.timezone.now, editable=False, verbose_name="created at"),
