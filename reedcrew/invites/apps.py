@@ -16,6 +16,7 @@ class InvitesConfig(AppConfig):
         from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
+        from reedcrew.people.signals import account_erased, member_erased
         from reedcrew.web import navigation
         from reedcrew.workdays import day_pages, signals
 
@@ -29,6 +30,8 @@ class InvitesConfig(AppConfig):
         signals.day_closed.connect(receivers.on_day_closed)
         plan_accepted.connect(receivers.on_plan_accepted)
         email_changed.connect(receivers.on_address_changed)
+        member_erased.connect(receivers.on_member_erased)
+        account_erased.connect(receivers.on_account_erased)
 
         day_pages.register(
             day_pages.DayPage(label=_("Write to the roster"), url_name="invites:write", deed=Deed.POST_DAY, order=40)

@@ -1,6 +1,7 @@
 """Everything that changes accounts, groups and people. One function a use case, one transaction."""
 
 from reedcrew.people.services.accounts import account_for
+from reedcrew.people.services.erasing import erase_account, erase_member, erased_address, scrub
 from reedcrew.people.services.groups import edit_group, found_group
 from reedcrew.people.services.joining import add_child, add_member, join_group, leave
 from reedcrew.people.services.private import LookedAt, look_at_private, look_at_private_of_day, save_private
@@ -17,6 +18,9 @@ __all__ = [
     "add_member",
     "drop_wish",
     "edit_group",
+    "erase_account",
+    "erase_member",
+    "erased_address",
     "found_group",
     "join_group",
     "leave",
@@ -25,5 +29,6 @@ __all__ = [
     "make_wish",
     "save_private",
     "save_profile",
+    "scrub",
     "set_standing",
 ]
