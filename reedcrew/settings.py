@@ -184,6 +184,7 @@ CELERY_BEAT_SCHEDULE = {
     "answers in the mailbox": {"task": "invites.read_mailbox", "schedule": timedelta(minutes=1)},
     "reminders and thanks": {"task": "invites.write_mailings", "schedule": timedelta(minutes=5)},
     "sign of life": {"task": "operation.beat", "schedule": timedelta(minutes=1)},
+    "data kept long enough": {"task": "people.keep_within_time", "schedule": timedelta(hours=24)},
     "clear sessions": {"task": "web.clear_sessions", "schedule": timedelta(hours=12)},
 }
 
@@ -244,6 +245,11 @@ DATA_UPLOAD_MAX_NUMBER_FIELDS = 20_000
 # --- Photos --------------------------------------------------------------------------------------------------------
 MEDIA_ROOT = Path(env.str("REEDCREW_MEDIA", default=str(VAR_DIR / "media")))  # no address leads here: views serve it
 FILE_UPLOAD_PERMISSIONS, FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o600, 0o700
+
+# --- Backup --------------------------------------------------------------------------------------------------------
+BACKUP_KEY = env.list("BACKUP_KEY", default=[])  # public keys; those that open are kept elsewhere
+BACKUP_DIR = Path(env.str("BACKUP_DIR", default=str(VAR_DIR / "backups")))
+BACKUP_KEEP_DAYS = env.int("BACKUP_KEEP_DAYS", default=30)
 
 # --- Static files --------------------------------------------------------------------------------------------------
 STATIC_URL = "/static/"

@@ -7,7 +7,9 @@ from django.db.models import Q
 
 from reedcrew.invites.models import AddressFault, CalendarEntry, FeedAddress, IncomingMail, MailChoice, OutgoingMail
 from reedcrew.people.models import Account, Group, Member
+from reedcrew.people.retention import months_before
 from reedcrew.people.services import erased_address
+from reedcrew.trade.policy import Policy
 
 
 def forget_member(*, member: Member, addresses: frozenset[str], now: datetime.datetime) -> None:
@@ -32,17 +34,17 @@ def forget_account(*, account: Account, addresses: frozenset[str]) -> None:
     IncomingMail.objects.filter(group=None, sender__in=sorted(addresses)).delete()
 
 
-@transaction.atomic
-def remove_sent_to_erased() -> int:
-    """Remove the last mails to erased people, once none of them waits any more; the number removed."""
-    last = OutgoingMail.objects.filter(sign_up__member__erased_at__isnull=False)
+def remove_sent_to_erased(group: Group, policy: Policy, now: datetime.datetime) -> int:
+    """Remove the last mails to erased people of a group that do not wait any more; the number removed."""
+    last = OutgoingMail.objects.of_group(group).filter(sign_up__member__erased_at__isnull=False)
     removed, _by_model = last.exclude(state=OutgoingMail.State.WAITING).delete()
     return removed
 
 
 @transaction.atomic
-def remove_old_mail(*, group: Group, before: datetime.datetime) -> int:
-    """Remove mails of a group that were written or came before that moment and wait for nothing; the number removed."""
+def remove_old_mail(group: Group, policy: Policy, now: datetime.datetime) -> int:
+    """Remove mails that went out or came in longer ago than the rule keeps them, and wait for nothing; the number."""
+    before = months_before(now, policy.mail_months)
     out = OutgoingMail.objects.of_group(group).filter(created_at__lt=before)
     gone, _by_model = out.exclude(state=OutgoingMail.State.WAITING).delete()
     came, _by_model = IncomingMail.objects.of_group(group).filter(received_at__lt=before).delete()

@@ -8,7 +8,9 @@ class PeopleConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Put this app's pages into the menu."""
+        """Put this app's pages into the menu; have old looks removed."""
         from reedcrew.people.navigation import register_entries
+        from reedcrew.people.retention import register_keeper, remove_old_looks
 
         register_entries()
+        register_keeper("looks", remove_old_looks)

@@ -21,7 +21,7 @@ WITHHELD_REFERENCES = frozenset({"people.Wish.other", "crews.PlanPin.member", "c
 # Columns that would let whoever reads the file act as the person.
 WITHHELD_COLUMNS = frozenset({"password", "session_key", "digest", "data", "totp_secret"})
 # Tables whose rows belong to whoever their row of the table belongs to.
-THROUGH: Mapping[str, str] = MappingProxyType({"workdays.SignUp": "member"})
+THROUGH: Mapping[str, str] = MappingProxyType({"workdays.SignUp": "member", "invites.CalendarEntry": "sign_up__member"})
 
 
 def held_on(account: Account, now: datetime.datetime) -> dict[str, Any]:

@@ -11,11 +11,11 @@ from django.urls import reverse
 from reedcrew.fieldbook.models import Attendance
 from reedcrew.grants.models import HourEntry
 from reedcrew.invites import choices
-from reedcrew.invites.forgetting import remove_sent_to_erased
 from reedcrew.invites.models import AddressFault, MailChoice, OutgoingMail
 from reedcrew.people import errors
 from reedcrew.people.held import held_on
 from reedcrew.people.models import Account, Member, PrivateLook, Wish
+from reedcrew.people.retention import keep_within_time
 from reedcrew.people.roles import Role
 from reedcrew.people.services import erase_account, erase_member, look_at_private, save_private
 from tests.factories import END, NOW, START, account_of, make_child, make_group, make_member, make_survey
@@ -93,7 +93,7 @@ def test_after_an_account_is_erased_no_table_holds_the_name_or_the_address():
     erase_account(account=account, now=NOW)
     # The cancellation of the coming day still waits; once it is sent, it goes too.
     OutgoingMail.objects.filter(state=OutgoingMail.State.WAITING).update(state=OutgoingMail.State.SENT)
-    assert remove_sent_to_erased() > 0
+    assert keep_within_time(group=world.group, now=NOW)["last mails to erased people"] > 0
     assert traces() == []
     person.refresh_from_db()
     assert person.name == person.code
@@ -110,7 +110,7 @@ def test_mails_that_wait_are_still_sent_before_they_go():
     erase_member(member=person, actor=account_of(person), now=NOW)
     waiting = OutgoingMail.objects.filter(sign_up__member=person)
     assert {mail.state for mail in waiting} == {OutgoingMail.State.WAITING}
-    assert remove_sent_to_erased() == 0
+    assert keep_within_time(group=world.group, now=NOW)["last mails to erased people"] == 0
     assert waiting.exists()
 
 
