@@ -104,6 +104,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "reedcrew.operation.probes.ProbeMiddleware",  # whoever probes knows neither the site's name nor its https
     "reedcrew.web.middleware.RequestMiddleware",
+    "reedcrew.web.middleware.BodyLimitMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
@@ -214,7 +215,10 @@ ACCOUNT_ADAPTER = "reedcrew.people.adapter.AccountAdapter"
 ACCOUNT_LOGIN_METHODS = {"email"}
 ACCOUNT_SIGNUP_FIELDS = ["email*"]
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
-ACCOUNT_FORMS = {"request_login_code": "reedcrew.people.forms.sign_in.SignInForm"}
+ACCOUNT_FORMS = {
+    "request_login_code": "reedcrew.people.forms.sign_in.SignInForm",
+    "confirm_login_code": "reedcrew.people.forms.sign_in.CodeForm",
+}
 ACCOUNT_LOGIN_BY_CODE_ENABLED = True
 ACCOUNT_LOGIN_BY_CODE_TIMEOUT = 15 * 60  # s; mail is slower than the three minutes that allauth allows
 ACCOUNT_LOGIN_BY_CODE_SUPPORTS_RESEND = True
@@ -286,6 +290,8 @@ X_FRAME_OPTIONS = "DENY"
 SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_HTTPONLY = True
 CSRF_COOKIE_HTTPONLY = True
+if HOSTED:  # browsers take such a name only from this host, over https, for the whole site (RFC 6265bis, 4.1.3.2)
+    SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = "__Host-session", "__Host-csrf"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HOSTED
 SECURE_SSL_REDIRECT = HOSTED
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HOSTED else None

@@ -8,6 +8,7 @@ from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponseBase
 
+from reedcrew.people import security_log
 from reedcrew.people.models import Account, Group, Member
 from reedcrew.people.roles import Deed
 
@@ -41,9 +42,11 @@ def group_page(
                 .first()
             )
             if member is None:
+                security_log.note_absent(request)
                 raise Http404
             request.group, request.member = member.group, member
             if not member.may(deed):
+                security_log.note_refused(request, group=member.group_id, deed=deed.name)
                 raise PermissionDenied
             return view(request, *args, **kwargs)
 

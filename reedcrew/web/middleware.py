@@ -7,13 +7,16 @@ from collections.abc import Callable
 from time import perf_counter
 from urllib.parse import urlsplit
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.http import url_has_allowed_host_and_scheme
 
 from reedcrew.web import metrics
 from reedcrew.web.errors import ReedcrewError
+from reedcrew.web.forms.photos import PHOTOS_MAX
 from reedcrew.web.logs import request_id
+from reedcrew.web.photos import FILE_BYTES_MAX
 
 logger = logging.getLogger(__name__)
 requests = logging.getLogger("reedcrew.requests")
@@ -47,6 +50,29 @@ class RequestMiddleware:
             request_id.reset(token)
         answer["X-Request-ID"] = own
         return answer
+
+
+class BodyLimitMiddleware:
+    """Refuses a body that no form of the site sends, before a byte of it is read: 413.
+
+    The largest body is a form full of photos; whoever is not signed in sends none, so their limit is lower.
+    """
+
+    LARGEST = PHOTOS_MAX * FILE_BYTES_MAX + 2**20
+    LARGEST_OF_STRANGERS = 2**20
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        length = request.META.get("CONTENT_LENGTH") or "0"
+        stranger = settings.SESSION_COOKIE_NAME not in request.COOKIES
+        limit = self.LARGEST_OF_STRANGERS if stranger else self.LARGEST
+        if not (length.isascii() and length.isdigit()) or int(length) > limit:
+            refused = render(request, "413.html", {"limit": limit // 2**20}, status=413)
+            refused["Connection"] = "close"  # what is still on its way is not waited for
+            return refused
+        return self.get_response(request)
 
 
 class RefusalMiddleware:
