@@ -51,3 +51,14 @@ def test_unit_runs_the_command_of_the_instructions(process: str, unit: str) -> N
 def test_application_that_the_commands_name_is_ours() -> None:
     assert app.main == "reedcrew"
     assert settings.WSGI_APPLICATION.startswith("reedcrew.wsgi")
+
+
+def test_what_the_security_table_points_to_exists() -> None:
+    table = (DEPLOY / "asvs.md").read_text()
+    places = re.findall(r"`((?:reedcrew|tests|deploy|\.ci)/[\w./*-]+)`", table)
+    assert len(places) > 40
+    root = Path(settings.BASE_DIR)
+    assert [place for place in places if not list(root.glob(place))] == []
+    rows = [line for line in table.splitlines() if line.startswith("| V")]
+    assert [row.split()[1] for row in rows] == [f"V{number}" for number in range(1, 18)]
+    assert {row.count("|") for row in rows} == {6}
