@@ -33,8 +33,12 @@ class PlainLines(logging.Formatter):
         super().__init__("{asctime} {levelname} {name}: {message}", style="{")
 
     def format(self, record: logging.LogRecord) -> str:
-        text = impersonal(super().format(record))
-        return f"{text} [{request_id.get()}]" if request_id.get() else text
+        return impersonal(super().format(record))
+
+    def formatMessage(self, record: logging.LogRecord) -> str:
+        """One line, whatever was put into the message; a traceback follows on lines of its own."""
+        line = super().formatMessage(record).replace("\r", "\\r").replace("\n", "\\n")
+        return f"{line} [{request_id.get()}]" if request_id.get() else line
 
 
 class JsonLines(logging.Formatter):
