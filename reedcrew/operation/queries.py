@@ -129,7 +129,7 @@ def _broker() -> Part:
             said=_("The broker does not answer. Nothing is lost: the rows wait in the database."),
             remedy=_("Start Redis again, or look at REDIS_URL; without Redis, see whether the disk is full."),
         )
-    said = _("%(waiting)d wake-ups wait for a worker.") % {"waiting": waiting}
+    said = _("Wake-ups that wait for a worker: %(waiting)d.") % {"waiting": waiting}
     if waiting > WAKE_UPS_MANY:
         return Part(
             name=_("Queue"), said=said, remedy=_("See that a worker runs and what it logs; start further workers.")
@@ -153,12 +153,12 @@ def _beat(state: Counted) -> Part:
 
 def _outbox(state: Counted) -> Part:
     waiting = state.outbox[OutgoingMail.State.WAITING]
-    said = _("%(waiting)d mails wait to be sent.") % {"waiting": waiting}
+    said = _("Mails that wait to be sent: %(waiting)d.") % {"waiting": waiting}
     if state.oldest_waiting is None or state.now - state.oldest_waiting <= MAIL_LATE:
         return Part(name=_("Outbox"), said=said)
     return Part(
         name=_("Outbox"),
-        said=_("%(waiting)d mails wait to be sent. The oldest is due since") % {"waiting": waiting},
+        said=_("Mails that wait to be sent: %(waiting)d, the oldest since") % {"waiting": waiting},
         at=state.oldest_waiting,
         remedy=_(
             "See that the worker runs. The faults of the mails below tell whether the mail server of EMAIL_URL is "
@@ -169,7 +169,7 @@ def _outbox(state: Counted) -> Part:
 
 def _refused(state: Counted) -> Part:
     refused = state.outbox[OutgoingMail.State.REFUSED]
-    said = _("%(refused)d mails were refused for good.") % {"refused": refused}
+    said = _("Mails that were refused for good: %(refused)d.") % {"refused": refused}
     if not refused:
         return Part(name=_("Refused mail"), said=said)
     return Part(
@@ -183,12 +183,12 @@ def _refused(state: Counted) -> Part:
 
 
 def _plans(state: Counted) -> Part:
-    said = _("%(due)d days wait for a plan.") % {"due": state.plans_due}
+    said = _("Days that wait for a plan: %(due)d.") % {"due": state.plans_due}
     if state.oldest_plan is None or state.now - state.oldest_plan <= PLAN_LATE:
         return Part(name=_("Plans"), said=said)
     return Part(
         name=_("Plans"),
-        said=_("%(due)d days wait for a plan, the longest since") % {"due": state.plans_due},
+        said=_("Days that wait for a plan: %(due)d, the longest since") % {"due": state.plans_due},
         at=state.oldest_plan,
         remedy=_("See that the worker runs; its log says why a day cannot be planned. Start further workers."),
     )
