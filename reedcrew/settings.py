@@ -233,6 +233,8 @@ ALLAUTH_TRUSTED_PROXY_COUNT = 1 if HOSTED else 0
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not HOSTED
+# Days after which organizers and coordinators need a passkey or an authenticator app; 0: never, as in the demo.
+SECOND_STEP_DAYS = env.int("SECOND_STEP_DAYS", default=14 if HOSTED else 0)
 USERSESSIONS_TRACK_ACTIVITY = True
 
 # --- Words and times -----------------------------------------------------------------------------------------------

@@ -15,6 +15,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("groups/new/", start.found, name="found"),
     path("me/", start.profile, name="profile"),
     path("me/security/", start.security, name="security"),
+    path("me/second-step/", start.second_step, name="second_step"),
     path("me/data/", data.data, name="data"),
     path("me/data/file/", data.data_file, name="data_file"),
     path("me/erase/", data.erase, name="erase"),

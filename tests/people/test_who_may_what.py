@@ -12,16 +12,13 @@ from enum import Enum, auto
 import pytest
 import time_machine
 from django.conf import settings
-from django.db import transaction
-from django.test import Client, RequestFactory
-from django.test.client import ClientHandler
 from django.urls import reverse
 
-from reedcrew.people.models import Account
 from reedcrew.people.roles import Deed, Role, may
 from reedcrew.web import mailfolder
 from tests.factories import NOW, account_of, make_account
 from tests.walk.addresses import all_addresses
+from tests.walk.reader import Reader
 from tests.walk.rows import MAKERS, NO_ROWS, make_world
 
 pytestmark = [pytest.mark.django_db, pytest.mark.once]
@@ -42,6 +39,7 @@ OUTSIDE_GROUPS = {
     "groups/new/": Door.SIGNED_IN,
     "me/": Door.SIGNED_IN,
     "me/security/": Door.SIGNED_IN,
+    "me/second-step/": Door.SIGNED_IN,
     "me/data/": Door.SIGNED_IN,
     "me/data/file/": Door.SIGNED_IN,
     "me/erase/": Door.SIGNED_IN,
@@ -100,30 +98,6 @@ OF_ONE_REQUEST = re.compile(rb'csrfmiddlewaretoken" value="[^"]*"|"x-csrftoken":
 NOBODYS = {int: 987_654_321, str: "nobody", uuid.UUID: uuid.UUID(int=7)}
 # What allauth and the mail folder ask for; the one group of make_world has no such rows.
 OTHER_ARGUMENTS = {("password", "page"), ("keys", "pk"), ("key", "uidb36"), ("key", "key"), ("mail", "name")}
-
-
-class Reader(RequestFactory):
-    """A browser of somebody, or of nobody: only cookies and the handler, without the test client's copies of pages."""
-
-    def __init__(self, account: Account | None = None) -> None:
-        super().__init__()
-        self.answers_with = ClientHandler(enforce_csrf_checks=False)
-        if account is not None:
-            client = Client()
-            client.force_login(account)
-            self.cookies = client.cookies
-
-    def request(self, **environ):
-        """The answer, with all that it wrote taken back."""
-        with transaction.atomic():
-            answer = self.answers_with(self._base_environ(**environ))
-            if answer.streaming:
-                list(answer)
-            transaction.set_rollback(True)
-        return answer
-
-    def ask(self, url, method):
-        return self.generic(method, url, content_type="application/x-www-form-urlencoded")
 
 
 @pytest.fixture(autouse=True)
