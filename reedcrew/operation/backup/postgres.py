@@ -53,7 +53,7 @@ def pack(connection: BaseDatabaseWrapper, archive: ArchiveWriter) -> dict[str, A
                 sums[table] = _copied_out(cursor, table, columns, rows).record()
                 size = rows.tell()
                 rows.seek(0)
-                archive.add(f"{DATABASE}{table}", rows, size)  # type: ignore[arg-type]  # a file, but not by its types
+                archive.add(f"{DATABASE}{table}", rows, size)
         return {"tables": sums, "sequences": _sequences(cursor, tables)}
 
 
