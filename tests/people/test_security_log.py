@@ -50,13 +50,24 @@ def test_what_a_role_may_not_and_groups_that_are_not_ones_own_are_noted(client, 
 def test_a_change_of_role_is_noted_once_it_holds(lines, django_capture_on_commit_callbacks):
     group = make_group()
     organizer, person = make_member(group, role=Role.ORGANIZER), make_member(group)
-    facts = {"trained_lead": False, "earlier_water_days": 0, "guardian": None, "actor": organizer.account, "now": NOW}
+
+    def give(member, role):
+        set_standing(
+            member=member,
+            role=role,
+            trained_lead=False,
+            earlier_water_days=0,
+            guardian=None,
+            actor=account_of(organizer),
+            now=NOW,
+        )
+
     with django_capture_on_commit_callbacks(execute=True):
-        set_standing(member=person, role=Role.COORDINATOR, **facts)
+        give(person, Role.COORDINATOR)
         assert lines() == []
     assert lines() == [
         f"standing changed group={group.pk} actor={organizer.account_id} subject=people.Member:{person.pk}"
     ]
     with django_capture_on_commit_callbacks(execute=True), pytest.raises(LastOrganizer):
-        set_standing(member=organizer, role=Role.VOLUNTEER, **facts)
+        give(organizer, Role.VOLUNTEER)
     assert len(lines()) == 1
