@@ -5,9 +5,11 @@ import subprocess
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
+from cryptography.fernet import Fernet
 from django.conf import settings
 from django.core.management import CommandError, call_command
 from django.db import connection
@@ -15,7 +17,8 @@ from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
 from django.test.utils import override_settings
 
-from reedcrew.operation.backup import sealing
+from reedcrew.operation.backup import archive, sealing
+from reedcrew.operation.backup.restoring import unreadable_private_values
 from reedcrew.operation.models import BackupRun
 from reedcrew.people.models import Member, PrivateRecord
 from tests import factories
@@ -28,7 +31,7 @@ NOTE = "allergic to wasps: a \\ and\ttab,\r\nand a new line"
 
 
 @pytest.fixture
-def migrated(transactional_db: None, settings: object) -> Iterator[None]:
+def migrated(transactional_db: None) -> Iterator[None]:
     """The tests make their tables from the models; a backup names the migrations that make them."""
     recorder = MigrationRecorder(connection)
     recorder.ensure_schema()
@@ -123,3 +126,29 @@ def test_what_is_backed_up_comes_back_equal_in_an_empty_place_and_nowhere_else(
         assert PrivateRecord.objects.get().health_note == NOTE
         assert not BackupRun.objects.exists()  # of the moment before the backup
         assert factories.make_account("new@example.org").pk > gone_pk
+
+
+@pytest.mark.parametrize("asked", [(), ("--with-secrets",)], ids=["as it is", "asked for"])
+def test_the_keys_of_private_fields_are_inside_only_where_asked(
+    settings: Any, tmp_path: Path, asked: tuple[str, ...]
+) -> None:
+    public = sealing.new_key(tmp_path / "opens.key")
+    settings.BACKUP_KEY, settings.BACKUP_DIR, settings.MEDIA_ROOT = [public], tmp_path / "kept", tmp_path / "media"
+    call_command("backup", *asked)
+    (path,) = settings.BACKUP_DIR.iterdir()
+    with sealing.opened(path, sealing.identities_in(tmp_path / "opens.key")) as stream:
+        contents = {name: content.read() for name, content in archive.reading(stream)}
+    assert (archive.SECRETS in contents) == bool(asked)
+    for secret in (settings.FIELD_KEYS[0], settings.SECRET_KEY):
+        assert any(secret.encode() in content for content in contents.values()) == bool(asked)
+
+
+def test_private_values_that_no_key_of_the_settings_opens_are_counted(settings: Any) -> None:
+    factories.make_member(factories.make_group())
+    PrivateRecord.objects.update(health_note="wasps", emergency_name="Ada")
+    assert unreadable_private_values(connection) == 0
+    kept = settings.FIELD_KEYS
+    settings.FIELD_KEYS = [Fernet.generate_key().decode()]
+    assert unreadable_private_values(connection) == 2
+    settings.FIELD_KEYS = [*settings.FIELD_KEYS, *kept]
+    assert unreadable_private_values(connection) == 0
