@@ -5,7 +5,6 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django.db import transaction
-from django.http import HttpResponse
 from django.test import Client, RequestFactory
 from django.test.client import ClientHandler
 
@@ -23,7 +22,7 @@ class Reader(RequestFactory):
             client.force_login(account)
             self.cookies = client.cookies
 
-    def request(self, **environ: Any) -> HttpResponse:
+    def request(self, **environ: Any) -> Any:
         """The answer, with all that it wrote taken back."""
         with transaction.atomic():
             answer = self.answers_with(self._base_environ(**environ))  # type: ignore[attr-defined]  # not in the stubs
@@ -32,6 +31,6 @@ class Reader(RequestFactory):
             transaction.set_rollback(True)
         return answer
 
-    def ask(self, url: str, method: str, said: Sequence[tuple[str, str]] = ()) -> HttpResponse:
+    def ask(self, url: str, method: str, said: Sequence[tuple[str, str]] = ()) -> Any:
         """The answer to a form, sent as browsers send those without files."""
         return self.generic(method, url, urlencode(said), content_type="application/x-www-form-urlencoded")
