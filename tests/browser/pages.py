@@ -21,6 +21,7 @@ GIVE_FILES = {
     "invites:feed",
     "invites:group_feed",
     "web:mail_download",
+    "people:data_file",
     "grants:hours_csv",
     "grants:stems_csv",
     "stands:check_photo",
@@ -170,6 +171,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         "secured": [
             reverse(name)
             for name in (
+                *("people:data", "people:erase", "people:second_step"),
                 *("people:security", "account_email", "account_reauthenticate", "usersessions_list"),
                 *("mfa_index", "mfa_activate_totp", "mfa_list_webauthn", "mfa_add_webauthn"),
             )
