@@ -82,6 +82,7 @@ INSTALLED_APPS = [
     "reedcrew.invites",
     "reedcrew.fieldbook",
     "reedcrew.grants",
+    "reedcrew.operation",
     "reedcrew.demo",
     "django.contrib.auth",
     "django.contrib.contenttypes",
@@ -101,6 +102,9 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "reedcrew.operation.probes.ProbeMiddleware",  # whoever probes knows neither the site's name nor its https
+    "reedcrew.web.middleware.RequestMiddleware",
+    "reedcrew.web.middleware.BodyLimitMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
@@ -181,6 +185,8 @@ CELERY_BEAT_SCHEDULE = {
     "answers in the mailbox": {"task": "invites.read_mailbox", "schedule": timedelta(minutes=1)},
     "reminders and thanks": {"task": "invites.write_mailings", "schedule": timedelta(minutes=5)},
     "files of reports": {"task": "grants.sweep_exports", "schedule": timedelta(minutes=1)},
+    "sign of life": {"task": "operation.beat", "schedule": timedelta(minutes=1)},
+    "data kept long enough": {"task": "people.keep_within_time", "schedule": timedelta(hours=24)},
     "clear sessions": {"task": "web.clear_sessions", "schedule": timedelta(hours=12)},
 }
 
@@ -210,7 +216,10 @@ ACCOUNT_ADAPTER = "reedcrew.people.adapter.AccountAdapter"
 ACCOUNT_LOGIN_METHODS = {"email"}
 ACCOUNT_SIGNUP_FIELDS = ["email*"]
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
-ACCOUNT_FORMS = {"request_login_code": "reedcrew.people.forms.sign_in.SignInForm"}
+ACCOUNT_FORMS = {
+    "request_login_code": "reedcrew.people.forms.sign_in.SignInForm",
+    "confirm_login_code": "reedcrew.people.forms.sign_in.CodeForm",
+}
 ACCOUNT_LOGIN_BY_CODE_ENABLED = True
 ACCOUNT_LOGIN_BY_CODE_TIMEOUT = 15 * 60  # s; mail is slower than the three minutes that allauth allows
 ACCOUNT_LOGIN_BY_CODE_SUPPORTS_RESEND = True
@@ -225,6 +234,8 @@ ALLAUTH_TRUSTED_PROXY_COUNT = 1 if HOSTED else 0
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not HOSTED
+# Days after which organizers and coordinators need a passkey or an authenticator app; 0: never, as in the demo.
+SECOND_STEP_DAYS = env.int("SECOND_STEP_DAYS", default=14 if HOSTED else 0)
 USERSESSIONS_TRACK_ACTIVITY = True
 
 # --- Words and times -----------------------------------------------------------------------------------------------
@@ -241,6 +252,11 @@ DATA_UPLOAD_MAX_NUMBER_FIELDS = 20_000
 # --- Photos --------------------------------------------------------------------------------------------------------
 MEDIA_ROOT = Path(env.str("REEDCREW_MEDIA", default=str(VAR_DIR / "media")))  # no address leads here: views serve it
 FILE_UPLOAD_PERMISSIONS, FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o600, 0o700
+
+# --- Backup --------------------------------------------------------------------------------------------------------
+BACKUP_KEY = env.list("BACKUP_KEY", default=[])  # public keys; those that open are kept elsewhere
+BACKUP_DIR = Path(env.str("BACKUP_DIR", default=str(VAR_DIR / "backups")))
+BACKUP_KEEP_DAYS = env.int("BACKUP_KEEP_DAYS", default=30)
 
 # --- Static files --------------------------------------------------------------------------------------------------
 STATIC_URL = "/static/"
@@ -277,17 +293,22 @@ X_FRAME_OPTIONS = "DENY"
 SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_HTTPONLY = True
 CSRF_COOKIE_HTTPONLY = True
+if HOSTED:  # browsers take such a name only from this host, over https, for the whole site (RFC 6265bis, 4.1.3.2)
+    SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = "__Host-session", "__Host-csrf"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HOSTED
 SECURE_SSL_REDIRECT = HOSTED
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HOSTED else None
 SECURE_HSTS_SECONDS = 365 * 24 * 3600 if HOSTED else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = HOSTED
 
+LOG_FORMAT = env.str("LOG_FORMAT", default="plain")
+if LOG_FORMAT not in {"plain", "json"}:
+    raise ImproperlyConfigured(f"LOG_FORMAT must be plain or json, not {LOG_FORMAT!r}.")
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
-    "filters": {"mask": {"()": "reedcrew.web.logs.MaskSecrets"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain", "filters": ["mask"]}},
+    "formatters": {"plain": {"()": "reedcrew.web.logs.PlainLines"}, "json": {"()": "reedcrew.web.logs.JsonLines"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": LOG_FORMAT}},
     "root": {"handlers": ["console"], "level": env.str("LOG_LEVEL", default="INFO")},
 }
+METRICS_TOKEN = env.str("METRICS_TOKEN", default="")  # none: only this machine itself may read the metrics

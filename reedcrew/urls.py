@@ -13,4 +13,5 @@ urlpatterns = [
     path("", include("reedcrew.invites.urls")),
     path("", include("reedcrew.fieldbook.urls")),
     path("", include("reedcrew.grants.urls")),
+    path("", include("reedcrew.operation.urls")),
 ]

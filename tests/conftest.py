@@ -13,9 +13,11 @@ from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 import django
 import hypothesis
+import psycopg
 import pytest
 from celery import Celery, current_app
 from django.conf import settings as django_settings
@@ -32,7 +34,8 @@ ON_POSTGRES = os.environ.get("REEDCREW_TEST_DATABASE", "sqlite") == "postgres"
 WORKER = os.environ.get("PYTEST_XDIST_WORKER", "")
 DECIDED_BY_OPERATORS = (
     *("SITE_URL", "PORT", "BIND", "DEBUG", "EMAIL_URL", "MAIL_FROM", "SUPPORT_EMAIL", "SECRET_KEY", "FIELD_KEYS"),
-    *("ALLOWED_HOSTS", "STATIC_ROOT", "REEDCREW_MEDIA", "LOG_LEVEL", "DATABASE_POOL"),
+    *("ALLOWED_HOSTS", "STATIC_ROOT", "REEDCREW_MEDIA", "LOG_LEVEL", "LOG_FORMAT", "DATABASE_POOL"),
+    *("METRICS_TOKEN", "SECOND_STEP_DAYS", "BACKUP_KEY", "BACKUP_DIR", "BACKUP_KEEP_DAYS"),
     *("MAP_TILES_URL", "MAP_ATTRIBUTION"),
 )
 
@@ -216,6 +219,20 @@ def running_worker(transactional_db: None, request: pytest.FixtureRequest) -> It
             return stack.enter_context(run_worker(broker, environment))
 
         yield start
+
+
+@pytest.fixture
+def empty_database(db: None, tmp_path: Path) -> Iterator[str]:
+    """A DATABASE_URL of a database without tables, beside that of the run."""
+    if connection.vendor == "sqlite":
+        yield f"sqlite:///{tmp_path / 'empty.sqlite3'}"
+        return
+    server = os.environ["DATABASE_URL"].replace("postgres://", "postgresql://")
+    name = f"empty_{os.getpid()}"
+    with psycopg.connect(server, autocommit=True) as running:
+        running.execute(f"CREATE DATABASE {name}")
+        yield urlsplit(os.environ["DATABASE_URL"])._replace(path=f"/{name}").geturl()
+        running.execute(f"DROP DATABASE {name} WITH (FORCE)")
 
 
 @pytest.fixture

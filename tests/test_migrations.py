@@ -3,28 +3,11 @@
 import os
 import subprocess
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
-from urllib.parse import urlsplit
 
-import psycopg
 import pytest
 from django.conf import settings
-from django.db import connection
-
-
-@pytest.fixture
-def empty_database(db: None, tmp_path: Path) -> Iterator[str]:
-    """A DATABASE_URL of a database without tables, beside that of the run."""
-    if connection.vendor == "sqlite":
-        yield f"sqlite:///{tmp_path / 'empty.sqlite3'}"
-        return
-    server = os.environ["DATABASE_URL"].replace("postgres://", "postgresql://")
-    name = f"empty_{os.getpid()}"
-    with psycopg.connect(server, autocommit=True) as running:
-        running.execute(f"CREATE DATABASE {name}")
-        yield urlsplit(os.environ["DATABASE_URL"])._replace(path=f"/{name}").geturl()
-        running.execute(f"DROP DATABASE {name} WITH (FORCE)")
 
 
 @pytest.fixture

@@ -12,10 +12,12 @@ class InvitesConfig(AppConfig):
         from allauth.account.signals import email_changed
 
         from reedcrew.crews.signals import plan_accepted
-        from reedcrew.invites import panels, receivers
+        from reedcrew.invites import forgetting, panels, receivers
         from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.navigation import member_may
+        from reedcrew.people.retention import register_keeper
         from reedcrew.people.roles import Deed
+        from reedcrew.people.signals import account_erased, member_erased
         from reedcrew.web import navigation
         from reedcrew.workdays import day_pages, signals
 
@@ -30,6 +32,11 @@ class InvitesConfig(AppConfig):
         signals.incident_recorded.connect(receivers.on_incident)
         plan_accepted.connect(receivers.on_plan_accepted)
         email_changed.connect(receivers.on_address_changed)
+        member_erased.connect(receivers.on_member_erased)
+        account_erased.connect(receivers.on_account_erased)
+
+        register_keeper("last mails to erased people", forgetting.remove_sent_to_erased)
+        register_keeper("mails", forgetting.remove_old_mail)
 
         day_pages.register(
             day_pages.DayPage(label=_("Write to the roster"), url_name="invites:write", deed=Deed.POST_DAY, order=40)

@@ -13,6 +13,7 @@ from reedcrew.crews.queries import told_places
 from reedcrew.invites import addresses, choices, posting
 from reedcrew.invites.calendar.rules import Letter
 from reedcrew.invites.composing import letter_context
+from reedcrew.invites.errors import TooManyMessages
 from reedcrew.invites.letters import LetterContext, render_letter
 from reedcrew.invites.mailbox import Mailbox
 from reedcrew.invites.models import MailChoice, Mailing, OutgoingMail, RosterMessage
@@ -31,6 +32,7 @@ EVENING_BEFORE = (1, datetime.time(18))
 THANKS_AFTER = (1, datetime.time(10))
 LATEST_THANKS = datetime.timedelta(days=14)  # after that nobody connects them with the day
 LATEST_WEEK_BEFORE = datetime.timedelta(days=2)  # a day posted later than that goes without the first reminder
+MESSAGES_A_DAY = 10  # of one group; what is about safety goes past it (convention)
 LATEST_EVENING_BEFORE = datetime.timedelta(hours=2)  # before the start: later, people are on their way
 
 
@@ -94,11 +96,13 @@ def write_to_roster(
     """Send a message of an organizer to everyone with a place. The same ``submission`` again returns the first.
 
     What is about safety goes to everybody, at any hour, also to those who turned messages off; other messages wait for
-    the end of the quiet hours.
+    the end of the quiet hours. Raises TooManyMessages.
     """
     day = WorkDay.objects.held(day.pk)
     if first := RosterMessage.objects.filter(submission=submission).first():
         return first
+    if not about_safety:
+        _ask_few(day, now)
     sign_ups = day.sign_ups.active() if to_waiting else day.sign_ups.holding()
     people = _readers(sign_ups, None if about_safety else MailChoice.Kind.MESSAGE)
     not_before = now if about_safety else end_of_quiet_hours(now, day.zone_info)
@@ -122,6 +126,14 @@ def write_to_roster(
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _ask_few(day: WorkDay, now: datetime.datetime) -> None:
+    """Raises TooManyMessages where the group's people have had MESSAGES_A_DAY since this time yesterday."""
+    written = RosterMessage.objects.filter(day__in=WorkDay.objects.of_group(day.group))
+    count = written.filter(sent_at__gt=now - A_DAY).count()
+    if count >= MESSAGES_A_DAY:
+        raise TooManyMessages(count=count)
 
 
 def _remind(day: WorkDay, kind: MailChoice.Kind, now: datetime.datetime) -> list[OutgoingMail]:

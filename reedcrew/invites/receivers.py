@@ -6,8 +6,8 @@ from typing import Any
 from django.utils import timezone
 
 from reedcrew.crews.models import Plan
-from reedcrew.invites import mailings, posting, services
-from reedcrew.people.models import Account
+from reedcrew.invites import forgetting, mailings, posting, services
+from reedcrew.people.models import Account, Member
 from reedcrew.workdays.models import SignUp, WorkDay
 
 
@@ -48,3 +48,13 @@ def on_plan_accepted(sender: object, *, plan: Plan, now: datetime.datetime, **sa
 def on_address_changed(sender: object, *, user: Account, **said: Any) -> None:
     """allauth tells of it without the moment: this is the edge where the clock is read."""
     services.follow_address(account=user, now=timezone.now())
+
+
+def on_member_erased(
+    sender: object, *, member: Member, addresses: frozenset[str], now: datetime.datetime, **said: Any
+) -> None:
+    forgetting.forget_member(member=member, addresses=addresses, now=now)
+
+
+def on_account_erased(sender: object, *, account: Account, addresses: frozenset[str], **said: Any) -> None:
+    forgetting.forget_account(account=account, addresses=addresses)

@@ -5,6 +5,7 @@ import datetime
 from django.db import models
 
 from reedcrew.people.models import Account, AuditEntry, Group
+from reedcrew.people.security_log import note_deed
 
 
 def record(
@@ -12,7 +13,7 @@ def record(
 ) -> AuditEntry:
     """Append one audit entry. Call it inside the transaction of the deed; details must be plain JSON values and hold
     nothing private."""
-    return AuditEntry.objects.create(
+    entry = AuditEntry.objects.create(
         group=group,
         actor=actor,
         at=at,
@@ -20,3 +21,5 @@ def record(
         subject=f"{subject._meta.label}:{subject.pk}",
         detail=detail,
     )
+    note_deed(deed=deed, group=group.pk, actor=actor.pk if actor else None, subject=entry.subject)
+    return entry

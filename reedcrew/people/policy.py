@@ -136,6 +136,24 @@ RULES: tuple[Rule, ...] = (
         why=_("A first guess for planning, until the group has records of its own. Common practice."),
     ),
     Rule(
+        name="private_months",
+        label=_("Keep emergency contacts and health notes after somebody's last day for"),
+        unit=_("months"),
+        why=_("Then they are emptied, and asked for again when the person comes back. Common practice."),
+    ),
+    Rule(
+        name="mail_months",
+        label=_("Keep mails in the outbox and inbox for"),
+        unit=_("months"),
+        why=_("Older mails are removed. Common practice."),
+    ),
+    Rule(
+        name="look_months",
+        label=_("Keep the record of who looked at private records for"),
+        unit=_("months"),
+        why=_("So long a person can read who looked. Common practice."),
+    ),
+    Rule(
         name="gone_percent",
         label=_("Stems left at which a stand counts as nearly gone"),
         unit=_("% of the first survey"),

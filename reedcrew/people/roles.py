@@ -80,6 +80,12 @@ MAY: Mapping[Deed, frozenset[Role]] = MappingProxyType(
 )
 
 
+# Who must have a passkey or an authenticator app beside the mailed code, where the installation asks for it; and what
+# waits until they have. What a crew lead may do too stays open: nobody is shut out of a day in the field by it.
+SECOND_STEP_ROLES = _OFFICE
+SECOND_STEP_DEEDS = frozenset(deed for deed, roles in MAY.items() if roles <= SECOND_STEP_ROLES)
+
+
 def may(role: str, deed: Deed) -> bool:
     """Whether a person of this role may do this deed in their own group."""
     return role in MAY[deed]

@@ -14,5 +14,12 @@ member_changed = Signal()
 # A member left the group; sent for each child that left with a guardian as well. Sends: member, actor, now.
 member_left = Signal()
 
+# The group forgets a person who has left: receivers delete or empty what names them, or follows an address of theirs.
+# Sends: member, name (as it was), addresses (theirs, in lower case; empty where a child's guardian has mail), now.
+member_erased = Signal()
+
+# An account is given up; its memberships are erased already. Sends: account, addresses, now.
+account_erased = Signal()
+
 # A value of the group's rules changed. Sends: group, actor, now.
 policy_changed = Signal()

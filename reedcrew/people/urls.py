@@ -3,7 +3,7 @@
 from django.urls import URLPattern, URLResolver, path, reverse_lazy
 from django.views.generic import RedirectView
 
-from reedcrew.people.views import group, members, person, start
+from reedcrew.people.views import data, group, members, person, start
 
 app_name = "people"
 
@@ -15,6 +15,10 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("groups/new/", start.found, name="found"),
     path("me/", start.profile, name="profile"),
     path("me/security/", start.security, name="security"),
+    path("me/second-step/", start.second_step, name="second_step"),
+    path("me/data/", data.data, name="data"),
+    path("me/data/file/", data.data_file, name="data_file"),
+    path("me/erase/", data.erase, name="erase"),
     # One form signs in and, for an address that is new, makes the account; there are no passwords.
     path("accounts/login/", _to_sign_in, name="login"),
     path("accounts/signup/", _to_sign_in, name="signup"),

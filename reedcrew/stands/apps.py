@@ -8,10 +8,14 @@ class StandsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Put this app's pages into the menu."""
+        """Hear of people who are to be forgotten; put this app's pages into the menu."""
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
+        from reedcrew.people.signals import member_erased
+        from reedcrew.stands import receivers
         from reedcrew.web.navigation import Entry, register
+
+        member_erased.connect(receivers.on_member_erased)
 
         register(
             Entry(

@@ -28,6 +28,9 @@ class Policy:
     spare_tool_every: int = 5  # (cp) one spare tool for each started five; design, gear list
     water_stems_per_hour: float = 100.0  # (cp) starting work rate of one person in water; learned from records later
     land_stems_per_hour: float = 150.0  # (cp) the same on dry land
+    private_months: int = 24  # (cp) an emergency contact and health note are kept so long after the last day
+    mail_months: int = 24  # (cp) mails in and out are kept so long
+    look_months: int = 36  # (cp) the record of looks at private records is kept so long
     gone_percent: float = 1.0  # (cp) of the stems of the first survey; a forecast names the year of so few
 
 

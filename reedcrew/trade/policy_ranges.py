@@ -38,6 +38,9 @@ RANGES: Mapping[str, Range] = MappingProxyType(
         "spare_tool_every": Range(low=1, high=20),
         "water_stems_per_hour": Range(low=1, high=2000),
         "land_stems_per_hour": Range(low=1, high=2000),
+        "private_months": Range(low=6, high=60),
+        "mail_months": Range(low=6, high=120),
+        "look_months": Range(low=12, high=120),
         "gone_percent": Range(low=0.1, high=10),
     }
 )

@@ -1,11 +1,10 @@
-"""Pages of the installation itself: its mail, where it has no mail server, and whether it is well."""
+"""The mail of an installation that has no mail server."""
 
 from pathlib import Path
 
 from django.conf import settings
 from django.core.paginator import Paginator
-from django.db import DatabaseError, connection
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse, JsonResponse
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
@@ -38,18 +37,6 @@ def mail_download(request: HttpRequest, name: str) -> FileResponse:
     """The message as the file that a mail program opens."""
     path = _mail_path(name)
     return FileResponse(path.open("rb"), as_attachment=True, filename=path.name, content_type="message/rfc822")
-
-
-@require_safe
-@never_cache
-def healthz(request: HttpRequest) -> JsonResponse:
-    """Whether this host answers and reaches its database: 200, or 503 for whoever balances the load."""
-    try:
-        with connection.cursor() as cursor:
-            cursor.execute("SELECT 1")
-    except DatabaseError:
-        return JsonResponse({"status": "database does not answer"}, status=503)
-    return JsonResponse({"status": "ok"})
 
 
 def _mail_folder() -> Path:

@@ -10,16 +10,19 @@ class WorkdaysConfig(AppConfig):
     def ready(self) -> None:
         """Hear of people who leave and sites that change; show days on start pages, in the menu and in a day's head."""
         from reedcrew.people.home import register_group_panel, register_home_panel
+        from reedcrew.people.retention import register_keeper
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_left
         from reedcrew.stands.signals import season_changed, site_changed, zone_changed
         from reedcrew.web import navigation
-        from reedcrew.workdays import day_pages, panels, receivers
+        from reedcrew.workdays import day_pages, panels, receivers, retention
 
         member_left.connect(receivers.on_member_left)
         site_changed.connect(receivers.on_site_changed)
         zone_changed.connect(receivers.on_zone_changed)
         season_changed.connect(receivers.on_season_changed)
+
+        register_keeper("private records", retention.empty_private_of_absent)
 
         register_home_panel(panels.my_next_days, order=10)
         register_group_panel(panels.marked_days_of_group, order=5)

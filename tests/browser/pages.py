@@ -23,8 +23,8 @@ GIVE_FILES = {
     *("fieldbook:day_photo", "fieldbook:day_photo_small", "fieldbook:day_json", "fieldbook:contacts_json"),
     "invites:feed",
     "invites:group_feed",
-    "web:healthz",
     "web:mail_download",
+    "people:data_file",
     "grants:hours_csv",
     *("grants:stems_csv", "grants:evidence"),
     *("grants:season_chart", "grants:darwin_core", "grants:stands_geojson"),
@@ -195,10 +195,12 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("grants:report", whole.grant.pk), f"{at('grants:report', whole.grant.pk)}?first=x"),
             *(at("grants:export", each.pk) for each in (ledger.file_to_come, ledger.failed_file)),
             f"{at('grants:my_hours', whole.entry.member_id)}?first=2020-02-01&last=2020-01-01",
+            reverse("operation:installation"),
         ],
         "secured": [
             reverse(name)
             for name in (
+                *("people:data", "people:erase", "people:second_step"),
                 *("people:security", "account_email", "account_reauthenticate", "usersessions_list"),
                 *("mfa_index", "mfa_activate_totp", "mfa_list_webauthn", "mfa_add_webauthn"),
             )

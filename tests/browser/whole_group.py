@@ -23,6 +23,7 @@ from reedcrew.invites.answer_links import Purpose, answer_url
 from reedcrew.invites.choices import unsubscribe_url
 from reedcrew.invites.incoming import take_in
 from reedcrew.invites.models import CalendarEntry, MailChoice, OutgoingMail
+from reedcrew.operation.services import keep_operator
 from reedcrew.people.models import Account, Group, Member, Wish
 from reedcrew.people.policy import change_policy
 from reedcrew.people.roles import Role
@@ -98,6 +99,7 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
     )
     organizer = factories.make_member(group, role=Role.ORGANIZER, name="Ada Organizer")
     coordinator = factories.make_member(group, role=Role.COORDINATOR, name="Cora Coordinator")
+    keep_operator(email=account_of(coordinator).email, is_operator=True)
     lead = factories.make_member(
         group, role=Role.CREW_LEAD, name="Lea Lead", trained_lead=True, profile={"first_aid_until": now.date()}
     )

@@ -35,18 +35,30 @@ def test_containers_get_every_variable_that_a_hosted_installation_needs() -> Non
 
 @pytest.mark.parametrize("unit", UNITS, ids=lambda unit: unit.name)
 def test_unit_is_named_in_the_instructions_and_stops_its_main_process_only(unit: Path) -> None:
-    assert f"`{unit.stem}`" in README or f"`{unit.name}`" in README
+    names = [unit.stem, unit.name, *(f"{unit.stem}{number}" for number in (1, 2) if unit.stem.endswith("@"))]
+    assert any(f"`{name}`" in README for name in names)
     assert "KillMode=mixed" in unit.read_text().splitlines()
 
 
-@pytest.mark.parametrize("process", ["web", "worker", "beat"])
-def test_unit_runs_the_command_of_the_instructions(process: str) -> None:
+@pytest.mark.parametrize(("process", "unit"), [("web", "web@"), ("worker", "worker"), ("beat", "beat")])
+def test_unit_runs_the_command_of_the_instructions(process: str, unit: str) -> None:
     row = next(line for line in README.splitlines() if line.startswith(f"| {process} |"))
     command = row.split("`")[1].removeprefix("python ")
-    unit = (DEPLOY / "systemd" / f"reedcrew-{process}.service").read_text()
-    assert f"ExecStart=/opt/reedcrew/.venv/bin/python {command}\n" in unit
+    lines = (DEPLOY / "systemd" / f"reedcrew-{unit}.service").read_text().splitlines()
+    assert f"ExecStart=/opt/reedcrew/.venv/bin/python {command}" in lines
 
 
 def test_application_that_the_commands_name_is_ours() -> None:
     assert app.main == "reedcrew"
     assert settings.WSGI_APPLICATION.startswith("reedcrew.wsgi")
+
+
+def test_what_the_security_table_points_to_exists() -> None:
+    table = (DEPLOY / "asvs.md").read_text()
+    places = re.findall(r"`((?:reedcrew|tests|deploy|\.ci)/[\w./*-]+)`", table)
+    assert len(places) > 40
+    root = Path(settings.BASE_DIR)
+    assert [place for place in places if not list(root.glob(place))] == []
+    rows = [line for line in table.splitlines() if line.startswith("| V")]
+    assert [row.split()[1] for row in rows] == [f"V{number}" for number in range(1, 18)]
+    assert {row.count("|") for row in rows} == {6}

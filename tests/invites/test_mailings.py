@@ -12,6 +12,7 @@ import time_machine
 from reedcrew.fieldbook import services as fieldbook
 from reedcrew.invites import choices, mailings
 from reedcrew.invites.addresses import note_fault
+from reedcrew.invites.errors import TooManyMessages
 from reedcrew.invites.models import MailChoice, OutgoingMail
 from reedcrew.people.roles import Role
 from reedcrew.workdays import services as workdays
@@ -167,6 +168,16 @@ def write(day, actor, *, now=NOW, submission=None, **changes):
     return mailings.write_to_roster(
         day=day, actor=actor, now=now, submission=submission or uuid.uuid4(), **{**values, **changes}
     )
+
+
+def test_a_group_writes_so_many_messages_a_day_and_about_safety_always(group, day, organizer):
+    sign_up(day, factories.make_member(group))
+    for _ in range(mailings.MESSAGES_A_DAY):
+        write(day, organizer)
+    with pytest.raises(TooManyMessages):
+        write(day, organizer)
+    assert write(day, organizer, about_safety=True).people == 1
+    assert write(day, organizer, now=NOW + datetime.timedelta(days=1)).people == 1
 
 
 def test_a_message_goes_once_to_everyone_with_a_place_who_wants_messages(group, day, organizer):

@@ -1,4 +1,4 @@
-"""The frame around every page: menu, refusals, error pages, health, headers."""
+"""The frame around every page: menu, refusals, error pages, headers."""
 
 from types import SimpleNamespace
 
@@ -41,17 +41,17 @@ def request_at(path, group=None):
 # --- Menu -----------------------------------------------------------------------------------------------------------
 def test_entries_of_a_group_are_shown_on_its_pages_only(menu):
     navigation.register(Entry(label="Days", url_name="test_group_days", order=2, of_group=True, icon="day"))
-    navigation.register(Entry(label="Health", url_name="web:healthz", order=1))
-    assert [line.label for line in lines_for(request_at("/"))] == ["Health"]
+    navigation.register(Entry(label="Mail", url_name="web:mail", order=1))
+    assert [line.label for line in lines_for(request_at("/"))] == ["Mail"]
     willow = SimpleNamespace(slug="willow", name="Willow")
     assert lines_for(request_at("/group/willow/days/7/", willow)) == [
-        Line(label="Health", url="/healthz", icon="list", current=False),
+        Line(label="Mail", url="/mail/", icon="list", current=False),
         Line(label="Days", url="/group/willow/days/", icon="day", current=True),
     ]
 
 
 def test_an_entry_is_shown_to_whom_it_is_visible(menu):
-    navigation.register(Entry(label="Mine", url_name="web:healthz", order=1, visible=navigation.signed_in))
+    navigation.register(Entry(label="Mine", url_name="web:mail", order=1, visible=navigation.signed_in))
     assert lines_for(request_at("/")) == []
     request = request_at("/")
     request.user = make_account("ana@example.org")
@@ -169,18 +169,6 @@ def test_the_head_offers_sign_in_to_strangers_and_sign_out_to_people(client):
     html = client.get("/post/").content.decode()
     assert reverse("account_logout") in html
     assert "Sign in<" not in html
-
-
-# --- Health ---------------------------------------------------------------------------------------------------------
-def test_a_well_installation_says_so(client):
-    response = client.get("/healthz")
-    assert (response.status_code, response.json()) == (200, {"status": "ok"})
-
-
-def test_an_installation_without_its_database_is_not_well(client):
-    with connection.execute_wrapper(refuse_queries):
-        response = client.get("/healthz")
-    assert response.status_code == 503
 
 
 # --- Settings -------------------------------------------------------------------------------------------------------

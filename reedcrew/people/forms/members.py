@@ -172,6 +172,26 @@ class EmergencyForm(forms.Form):
         return cleaned
 
 
+class EraseForm(forms.Form):
+    """That somebody means it."""
+
+    sure = forms.BooleanField(
+        label=_("Erase me, and give up my account"),
+        help_text=_("It cannot be taken back. Download your data first if you want to keep it."),
+        error_messages={"required": _("Tick this to be erased, or go back.")},
+    )
+
+
+class LeaveForm(forms.Form):
+    """Leaving a group, and whether it forgets the person."""
+
+    erase = forms.BooleanField(
+        label=_("Also erase the name and all that the group knows"),
+        required=False,
+        help_text=_("Hours and stems stay under a code. It cannot be taken back."),
+    )
+
+
 class LookForm(forms.Form):
     """Why somebody opens another person's emergency contact and health note."""
 

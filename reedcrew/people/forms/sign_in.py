@@ -1,9 +1,13 @@
 """The one form of the sign-in page."""
 
-from allauth.account.forms import RequestLoginCodeForm
+import logging
+
+from allauth.account.forms import ConfirmLoginCodeForm, RequestLoginCodeForm
+from django.core.exceptions import ValidationError
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from reedcrew.people import security_log
 from reedcrew.people.models import Account
 from reedcrew.people.services import account_for
 from reedcrew.web.forms import AddressField
@@ -29,3 +33,15 @@ class SignInForm(RequestLoginCodeForm):  # type: ignore[misc]  # allauth has no 
         if self._user is None and account.is_active:
             self._user = account
         return email
+
+
+class CodeForm(ConfirmLoginCodeForm):  # type: ignore[misc]  # allauth has no types
+    """Takes the mailed code; a wrong one is noted in the security log. Named by the setting ACCOUNT_FORMS."""
+
+    def clean_code(self) -> str:
+        try:
+            code: str = super().clean_code()
+        except ValidationError:
+            security_log.note("wrong sign-in code", logging.WARNING)
+            raise
+        return code

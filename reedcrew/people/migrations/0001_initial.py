@@ -46,6 +46,8 @@ class Migration(migrations.Migration):
                 ("last_login", models.DateTimeField(blank=True, null=True, verbose_name="last login")),
                 ("email", models.EmailField(max_length=254, unique=True, verbose_name="email address")),
                 ("is_active", models.BooleanField(default=True, verbose_name="may sign in")),
+                ("is_operator", models.BooleanField(default=False, verbose_name="runs this installation")),
+                ("erased_at", models.DateTimeField(blank=True, editable=False, null=True)),
                 (
                     "created_at",
                     models.DateTimeField(default=django.utils.timezone.now, editable=False, verbose_name="created at"),
@@ -89,6 +91,7 @@ class Migration(migrations.Migration):
                 ),
                 ("joined_at", models.DateTimeField(default=django.utils.timezone.now, editable=False)),
                 ("left_at", models.DateTimeField(blank=True, editable=False, null=True)),
+                ("erased_at", models.DateTimeField(blank=True, editable=False, null=True)),
                 (
                     "account",
                     models.ForeignKey(
@@ -132,6 +135,19 @@ class Migration(migrations.Migration):
                     models.CheckConstraint(
                         condition=models.Q(("guardian", models.F("pk")), _negated=True),
                         name="people_member_not_own_guardian",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("erased_at", None),
+                            models.Q(
+                                ("account", None),
+                                ("guardian", None),
+                                ("left_at__isnull", False),
+                                ("name", models.F("code")),
+                            ),
+                            _connector="OR",
+                        ),
+                        name="people_member_erased_whole",
                     ),
                 ],
             },

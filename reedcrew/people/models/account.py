@@ -25,6 +25,8 @@ class Account(AbstractBaseUser):
 
     email = models.EmailField(_("email address"), unique=True)
     is_active = models.BooleanField(_("may sign in"), default=True)
+    is_operator = models.BooleanField(_("runs this installation"), default=False)  # set by manage.py operator
+    erased_at = models.DateTimeField(null=True, blank=True, editable=False)  # since then the address is nobody's
     created_at = models.DateTimeField(_("created at"), default=timezone.now, editable=False)
 
     objects: ClassVar[AccountManager] = AccountManager()

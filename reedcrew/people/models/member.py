@@ -70,6 +70,7 @@ class Member(models.Model):
     code = models.CharField(max_length=8, default=new_code, editable=False)
     joined_at = models.DateTimeField(default=timezone.now, editable=False)
     left_at = models.DateTimeField(null=True, blank=True, editable=False)
+    erased_at = models.DateTimeField(null=True, blank=True, editable=False)  # since then the name is the code
 
     objects: ClassVar[models.Manager["Member"]] = MemberQuerySet.as_manager()
 
@@ -86,6 +87,10 @@ class Member(models.Model):
             ),
             models.UniqueConstraint(fields=["group", "code"], name="people_member_code_once"),
             models.CheckConstraint(condition=~Q(guardian=F("pk")), name="people_member_not_own_guardian"),
+            models.CheckConstraint(
+                condition=Q(erased_at=None) | Q(left_at__isnull=False, account=None, guardian=None, name=F("code")),
+                name="people_member_erased_whole",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -3,6 +3,7 @@
 import datetime
 
 from django.db import transaction
+from django.db.models import Q, QuerySet
 
 from reedcrew.people import queries
 from reedcrew.people.errors import PrivateClosed, ReasonForLookNeeded
@@ -37,6 +38,23 @@ def save_private(
     )
     noted(member=member, actor=actor, now=now, deed="private record changed")
     return private
+
+
+@transaction.atomic
+def empty_private(*, members: QuerySet[Member], now: datetime.datetime) -> int:
+    """Empty the private records of these members, because their time is over; the number of records that held anything.
+
+    The record of deeds says so for each of them, by nobody.
+    """
+    told = ~Q(emergency_name="", emergency_phone="", health_note="")
+    records = PrivateRecord.objects.filter(member__in=members).filter(told).select_related("member__group")
+    emptied = list(records)
+    for record in emptied:
+        noted(member=record.member, actor=None, now=now, deed="private record ran out")
+    PrivateRecord.objects.filter(pk__in=[record.pk for record in emptied]).update(
+        emergency_name="", emergency_phone="", health_note="", updated_at=now
+    )
+    return len(emptied)
 
 
 def look_at_private(

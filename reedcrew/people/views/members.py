@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from reedcrew.people import queries, services
 from reedcrew.people.access import GroupRequest, group_page
-from reedcrew.people.forms.members import AddMemberForm, LookForm, SearchForm, StandingForm
+from reedcrew.people.forms.members import AddMemberForm, LeaveForm, LookForm, SearchForm, StandingForm
 from reedcrew.people.models import Member
 from reedcrew.people.roles import Deed, Role
 from reedcrew.web.errors import refusals_on
@@ -77,11 +77,15 @@ def leave(request: GroupRequest, pk: int) -> HttpResponse:
     person = fetch_person(request, pk)
     if not queries.may_take_out(person, request.member):
         raise Http404
-    if request.method == "POST":
-        services.leave(member=person, actor=request.user, now=timezone.now())
-        messages.success(request, _("%(name)s has left %(group)s.") % {"name": person.name, "group": request.group})
+    form = LeaveForm(request.POST if request.method == "POST" else None)
+    if form.is_valid():
+        depart = services.erase_member if form.cleaned_data["erase"] else services.leave
+        name = person.name
+        depart(member=person, actor=request.user, now=timezone.now())
+        messages.success(request, _("%(name)s has left %(group)s.") % {"name": name, "group": request.group})
         return redirect("people:home" if person == request.member else request.group)
-    return render(request, "people/leave.html", {"person": person, "children": person.children.current()})
+    context = {"form": form, "person": person, "children": person.children.current()}
+    return render(request, "people/leave.html", context)
 
 
 @require_http_methods(["GET", "POST"])

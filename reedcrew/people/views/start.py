@@ -1,5 +1,7 @@
 """The first page, a new group, and a person's own pages across groups."""
 
+import datetime
+from collections.abc import Iterable
 from typing import cast
 
 from django.contrib import messages
@@ -14,8 +16,9 @@ from django.views.decorators.http import require_GET, require_http_methods
 from reedcrew.people import queries, services
 from reedcrew.people.forms.group import FoundGroupForm
 from reedcrew.people.home import home_panels
-from reedcrew.people.models import Account
+from reedcrew.people.models import Account, Member
 from reedcrew.people.roles import Deed
+from reedcrew.people.second_step import second_step_due
 from reedcrew.web.errors import refusals_on
 
 LOOKS_A_PAGE = 50
@@ -67,5 +70,21 @@ def profile(request: HttpRequest) -> HttpResponse:
 @login_required
 def security(request: HttpRequest) -> HttpResponse:
     """Where passkeys, authenticator apps, recovery codes and open sessions are kept."""
-    organizes = any(member.may(Deed.KEEP_GROUP) for member in queries.memberships_of(_account(request)))
-    return render(request, "people/security.html", {"is_organizer": organizes})
+    memberships = list(queries.memberships_of(_account(request)))
+    context = {
+        "is_organizer": any(member.may(Deed.KEEP_GROUP) for member in memberships),
+        "second_step_due": _earliest_due(memberships),
+    }
+    return render(request, "people/security.html", context)
+
+
+@require_GET
+@login_required
+def second_step(request: HttpRequest) -> HttpResponse:
+    """Why a page waits, and the way to a passkey or an authenticator app."""
+    due = _earliest_due(queries.memberships_of(_account(request)))
+    return render(request, "people/second_step.html", {"due": due, "now": timezone.now()})
+
+
+def _earliest_due(memberships: Iterable[Member]) -> datetime.datetime | None:
+    return min((due for member in memberships if (due := second_step_due(member)) is not None), default=None)

@@ -131,7 +131,8 @@ def _parts(listener: int) -> dict[str, list[str]]:
     """The commands of the three parts; the web server takes over the open socket with number ``listener``."""
     return {
         "web server": [
-            *(sys.executable, "-m", "gunicorn", "reedcrew.wsgi", "--bind", f"fd://{listener}", "--no-control-socket"),
+            *(sys.executable, "-m", "gunicorn", "--config", "python:reedcrew.web.gunicorn", "reedcrew.wsgi"),
+            *("--bind", f"fd://{listener}", "--no-control-socket"),
             *("--worker-class", "gthread", "--threads", str(WEB_THREADS), "--graceful-timeout", str(FINISH_S)),
             *("--log-level", "warning"),
         ],

@@ -1,0 +1,1 @@
+"""What whoever runs the installation needs: probes, metrics, backups, and one page that says what is wrong."""

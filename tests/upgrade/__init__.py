@@ -1,0 +1,1 @@
+"""Databases of released versions, kept as rows, and every migration run on them."""
