@@ -48,8 +48,8 @@ class Forms(HTMLParser):
         elif self.fields is not None and said.get("name") and tag in {"input", "textarea", "select", "button"}:
             offered = self.fields.setdefault(said["name"], [])
             self.select = offered if tag == "select" else None
-            if tag != "select":
-                offered.append(said.get("value") or "")
+            if tag != "select" and said.get("value"):
+                offered.append(said["value"])
         elif tag == "option" and self.select is not None:
             self.select.append(said.get("value") or "")
 
