@@ -14,6 +14,7 @@ from reedcrew.stands.models import Stand
 from reedcrew.trade.valuation import Activity, Kind, Role, Rounding
 from reedcrew.workdays.models import WorkDay
 
+REPORT_AFTER = datetime.timedelta(days=31)
 CORRECTED_BY = datetime.timedelta(minutes=45)
 CORRECTION = "Left before the tidying up and forgot to sign out; said so by phone on the same evening."
 LATELY = datetime.timedelta(days=2)
@@ -161,11 +162,18 @@ def _record(
     ]
     grants = [services.record_grant(group=group, facts=each, actor=actor, now=now) for each in facts]
     for grant in grants:
-        due_on, covers_to = grant.ends_on + datetime.timedelta(days=31), grant.ends_on
-        date = services.add_reporting_date(grant=grant, due_on=due_on, covers_to=covers_to, actor=actor, now=now)
-        if grant is grants[0] and due_on < now.date():
-            services.mark_report_sent(date=date, actor=actor, now=now)
+        for covers_to in _reported_to(grant):
+            due_on = covers_to + REPORT_AFTER
+            date = services.add_reporting_date(grant=grant, due_on=due_on, covers_to=covers_to, actor=actor, now=now)
+            if due_on < now.date():
+                services.mark_report_sent(date=date, actor=actor, now=now)
     return grants
+
+
+def _reported_to(grant: Grant) -> list[datetime.date]:
+    """The last days of its reports: those of the years that end within it, and its own."""
+    years = (datetime.date(year, 12, 31) for year in range(grant.starts_on.year, grant.ends_on.year))
+    return [*(day for day in years if grant.starts_on < day < grant.ends_on), grant.ends_on]
 
 
 def _correct(day: WorkDay, actor: Account, now: datetime.datetime) -> None:

@@ -42,9 +42,9 @@ class FieldbookConfig(AppConfig):
             )
         )
 
+        fieldbook = day_pages.Chapter(label=_("Fieldbook"), root="fieldbook:phone")
         for order, (name, label) in enumerate(
             (
-                ("phone", _("Offline fieldbook")),
                 ("people", _("Sign-in")),
                 ("briefing", _("Briefing")),
                 ("water", _("Water")),
@@ -55,8 +55,15 @@ class FieldbookConfig(AppConfig):
                 ("phones", _("From phones")),
                 ("close", _("Close the day")),
                 ("emergency", _("Emergency contacts")),
+                ("phone", _("Offline fieldbook")),
             )
         ):
             day_pages.register(
-                day_pages.DayPage(label=label, url_name=f"fieldbook:{name}", deed=Deed.RUN_DAY, order=50 + order)
+                day_pages.DayPage(
+                    label=label,
+                    url_name=f"fieldbook:{name}",
+                    deed=Deed.RUN_DAY,
+                    order=50 + order,
+                    chapter=fieldbook,
+                )
             )

@@ -4,8 +4,10 @@ import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from django.db.models import F, Max
+
 from reedcrew.crews.models import Assignment
-from reedcrew.fieldbook.models import Attendance, HeadCheck, WaterStint
+from reedcrew.fieldbook.models import Attendance, FieldEntryQuerySet, HeadCheck, WaterStint
 from reedcrew.fieldbook.queries import who_heard
 from reedcrew.people.models import Member
 from reedcrew.people.policy import policy_of
@@ -81,8 +83,10 @@ def water_state(day: WorkDay, now: datetime.datetime) -> WaterState:
     due_at = None
     if stints:
         went_in = min(stint.in_at for stint in stints)
-        counted = max(went_in, last.entered_at) if last is not None else went_in
-        due_at = counted + interval * A_MINUTE
+        # Only a count of those in water that agreed starts the interval anew; a phone rings by the same rule.
+        counted = HeadCheck.objects.standing().filter(day=day, all_out=False, seen=F("expected"))
+        agreed_at = counted.aggregate(latest=Max("entered_at"))["latest"]
+        due_at = max(went_in, agreed_at or went_in) + interval * A_MINUTE
     may_pair = [member for key, member in here.items() if key in heard and key not in inside_members]
     return WaterState(
         inside=_inside(stints, now),
@@ -93,6 +97,17 @@ def water_state(day: WorkDay, now: datetime.datetime) -> WaterState:
         due_at=due_at,
         overdue_min=int((now - due_at) / A_MINUTE) if due_at is not None and now > due_at else None,
     )
+
+
+def times_in_water(day: WorkDay) -> FieldEntryQuerySet[WaterStint]:
+    """Every time in water of a day that is over, struck ones too, the latest first."""
+    over = WaterStint.objects.filter(day=day).exclude(out_at=None, struck_at=None)
+    return over.select_related("member", "zone").order_by("-in_at", "member__name", "pk")
+
+
+def counts_of(day: WorkDay) -> FieldEntryQuerySet[HeadCheck]:
+    """Every head count of a day, struck ones too, the latest first."""
+    return HeadCheck.objects.filter(day=day).order_by("-entered_at", "-pk")
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------

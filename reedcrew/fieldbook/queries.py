@@ -226,15 +226,15 @@ class CountingZone:
 def counting_zones(day: WorkDay) -> list[CountingZone]:
     """The zones of a day with the units that cut there, for pages of big buttons. Three queries."""
     sums: dict[tuple[int, int | None], int] = {}
-    for zone, unit, stems in Tally.objects.standing().filter(day=day).values_list("zone", "unit_number", "stems"):
-        sums[zone, unit] = sums.get((zone, unit), 0) + stems
+    for key, unit, stems in Tally.objects.standing().filter(day=day).values_list("zone", "unit_number", "stems"):
+        sums[key, unit] = sums.get((key, unit), 0) + stems
     told = Assignment.objects.in_water().filter(plan__day=day, plan__told=True).select_related("sign_up__member")
     names: dict[tuple[int | None, int | None], list[str]] = {}
     for each in told.order_by("unit_number", "pk"):
         names.setdefault((each.zone_id, each.unit_number), []).append(each.sign_up.member.given_name)
     found = []
     for zone in day.zones.order_by("name", "pk"):
-        numbers = dict.fromkeys([unit for key, unit in (*names, *sums) if key == zone.pk and unit is not None])
+        numbers = dict.fromkeys([unit for place, unit in (*names, *sums) if place == zone.pk and unit is not None])
         units = [
             CountingUnit(
                 number=number,

@@ -1,7 +1,7 @@
 """The pages that belong to one work day, and the panels of its first; apps downstream register theirs at start."""
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from django.urls import reverse
@@ -15,6 +15,17 @@ from reedcrew.workdays.models import WorkDay
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Chapter:
+    """Pages of a day that are one link in its row, to the first of them, and have a row of their own.
+
+    Every address that starts with that of ``root`` belongs to the chapter.
+    """
+
+    label: str | Promise
+    root: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DayPage:
     """One page of a day. Its URL takes the group's slug and the day's key, in this order."""
 
@@ -22,6 +33,7 @@ class DayPage:
     url_name: str
     deed: Deed
     order: int
+    chapter: Chapter | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +41,12 @@ class DayPageLink:
     label: str | Promise
     url: str
     current: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChapterLinks:
+    label: str | Promise
+    links: Sequence[DayPageLink]
 
 
 # Asked once for each page of a day; None when there is nothing to show this reader.
@@ -44,13 +62,29 @@ def register(page: DayPage) -> None:
 
 
 def links_for(day: WorkDay, member: Member, path: str) -> list[DayPageLink]:
-    """The pages of the day that this member may open, in order, the one at ``path`` marked."""
+    """The pages and chapters of the day that this member may open, in order, the one at ``path`` marked."""
     links = []
-    for page in sorted(_pages.values(), key=lambda page: (page.order, page.url_name)):
-        if member.may(page.deed):
-            url = reverse(page.url_name, args=[day.group.slug, day.pk])
+    chapters: set[Chapter] = set()
+    for page in _pages_for(member):
+        url = _url(page.url_name, day)
+        if page.chapter is None:
             links.append(DayPageLink(label=page.label, url=url, current=url == path))
+        elif page.chapter not in chapters:
+            chapters.add(page.chapter)
+            within = path.startswith(_url(page.chapter.root, day))
+            links.append(DayPageLink(label=page.chapter.label, url=url, current=within))
     return links
+
+
+def chapter_links_for(day: WorkDay, member: Member, path: str) -> ChapterLinks | None:
+    """The pages of the chapter that ``path`` belongs to, for this member; None outside of chapters."""
+    pages = [page for page in _pages_for(member) if page.chapter and path.startswith(_url(page.chapter.root, day))]
+    if not pages or pages[0].chapter is None:
+        return None
+    links = [
+        DayPageLink(label=page.label, url=(url := _url(page.url_name, day)), current=url == path) for page in pages
+    ]
+    return ChapterLinks(label=pages[0].chapter.label, links=links)
 
 
 def register_panel(source: DayPanelSource, *, order: int) -> None:
@@ -62,3 +96,15 @@ def day_panels(request: GroupRequest, day: WorkDay, now: datetime.datetime) -> l
     """The panels of a day's first page for this reader."""
     ordered = sorted(_panels, key=lambda source: (_panels[source], source.__module__, source.__qualname__))
     return [panel for source in ordered if (panel := source(request, day, now)) is not None]
+
+
+# --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _pages_for(member: Member) -> list[DayPage]:
+    ordered = sorted(_pages.values(), key=lambda page: (page.order, page.url_name))
+    return [page for page in ordered if member.may(page.deed)]
+
+
+def _url(name: str, day: WorkDay) -> str:
+    return reverse(name, args=[day.group.slug, day.pk])

@@ -13,7 +13,7 @@ from reedcrew.people.water import Question, missing_for_water
 from reedcrew.stands.queries import rules_of
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.season import SeasonState, SeasonVerdict
-from reedcrew.workdays.models import DayMark, SignUp, WorkDay
+from reedcrew.workdays.models import DayMark, SignUp, SignUpQuerySet, WorkDay
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +113,7 @@ def sign_up_choices(day: WorkDay, account: Account) -> list[Member]:
     return sorted(members, key=lambda member: (member.account_id is None, member.name, member.pk))
 
 
-def next_days_of(account: Account, now: datetime.datetime) -> QuerySet[SignUp]:
+def next_days_of(account: Account, now: datetime.datetime) -> SignUpQuerySet:
     """What an account is signed up for from now on, in every group, children included; the next first."""
     return (
         SignUp.objects.active()

@@ -174,9 +174,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *of_day("crews:gear", day=whole.closed.pk),
             at("crews:gear_person", day.pk, whole.volunteer.pk),
             at("crews:gear_set", day.pk, whole.gear_set.code),
-            at("fieldbook:strike_attendance", day.pk, whole.stay.pk),
-            at("fieldbook:strike_tally", day.pk, whole.tally.pk),
-            at("fieldbook:strike_load", day.pk, whole.load.pk),
+            *(at("fieldbook:strike", day.pk, *entry) for entry in (("attendance", whole.stay.pk), whole.stint)),
             *(at("fieldbook:phone", day.pk), at("fieldbook:phone", whole.closed.pk), at("fieldbook:phone_days")),
         ],
         "coordinator": [

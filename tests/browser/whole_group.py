@@ -16,7 +16,7 @@ from reedcrew.crews.gear import services as gear
 from reedcrew.crews.gear.queries import gear_sheet
 from reedcrew.crews.services import make_plan
 from reedcrew.fieldbook import services as fieldbook
-from reedcrew.fieldbook.models import Attendance, Load, PhoneOfDay, Submission, Tally, WaterStint
+from reedcrew.fieldbook.models import Attendance, Load, PhoneOfDay, Submission, WaterStint
 from reedcrew.grants import services as grants
 from reedcrew.grants.models import Grant, HourEntry, Licence
 from reedcrew.invites.answer_links import Purpose, answer_url
@@ -82,7 +82,7 @@ class WholeGroup:
     cancelled: WorkDay
     unplanned: WorkDay
     stay: Attendance
-    tally: Tally
+    stint: tuple[str, uuid.UUID]
     load: Load
     grant: Grant
     entry: HourEntry
@@ -154,7 +154,7 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
         cancelled=cancelled,
         unplanned=unplanned,
         stay=Attendance.objects.filter(day=today).latest("signed_in_at"),
-        tally=Tally.objects.standing().filter(day=today).latest("entered_at"),
+        stint=("water", WaterStint.objects.get(day=today).pk),
         load=Load.objects.get(day=today),
         grant=grant,
         entry=entry,

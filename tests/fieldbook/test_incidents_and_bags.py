@@ -96,3 +96,20 @@ def test_bags_are_a_task_once_their_time_in_the_sun_is_over(client, day, organiz
     assert "Landfill" in page.text
     assert Load.objects.get().moved_on_by == account_of(organizer)
     assert client.get(moved).status_code == 404
+
+
+def test_an_incident_is_struck_out_by_those_who_may_read_it(client, day, lead, organizer, time_machine):
+    incident = services.record_incident(
+        day=day, kind="near_miss", happened_at=START, what=WORDS, actor=account_of(lead), now=START + A_DAY / 24
+    )
+    link = address("strike", day, "incident", incident.pk)
+    time_machine.move_to(START + 2 * A_DAY, tick=False)
+    client.force_login(account_of(lead))
+    assert client.get(link).status_code == 404
+    client.force_login(account_of(organizer))
+    assert link in client.get(address("incidents", day)).text
+    page = client.post(link, {"reason": "It was another day"}, follow=True)
+    assert "It was another day" in page.text
+    assert link not in page.text
+    incident.refresh_from_db()
+    assert incident.struck_by == account_of(organizer)

@@ -80,3 +80,15 @@ def test_a_link_ends_with_the_day_and_when_it_is_revoked(client, day, address, t
     links = reverse("fieldbook:kiosk_links", args=[day.group.slug, day.pk])
     client.post(links, {"revoke": KioskLink.objects.get().pk})
     assert Client().get(address).status_code == 404
+
+
+def test_a_phone_that_is_signed_in_is_told_to_leave_the_account_first(client, address):
+    sentence = "This phone is signed in to an account"
+    assert sentence not in Client().get(address).text
+    page = client.get(address)
+    assert sentence in page.text
+    logout = re.search(r'href="(/accounts/logout/[^"]+)"', page.text)[1]
+    page = client.post(logout, follow=True)
+    assert page.redirect_chain == [(address, 302)]
+    assert sentence not in page.text
+    assert "Find your name and press." in page.text

@@ -144,10 +144,10 @@ def test_an_entry_is_struck_out_with_a_reason(client, lead, day, on_the_day):
     client.force_login(lead.account)
     client.post(address("stems", day), {"zone": day.zones.get().pk, "method": "counted", "stems": "9000"})
     tally = Tally.objects.get()
-    assert client.post(address("strike_tally", day, tally.pk), {"reason": ""}).status_code == 200
-    page = client.post(address("strike_tally", day, tally.pk), {"reason": "A zero too many"}, follow=True)
+    assert client.post(address("strike", day, "tally", tally.pk), {"reason": ""}).status_code == 200
+    page = client.post(address("strike", day, "tally", tally.pk), {"reason": "A zero too many"}, follow=True)
     assert "A zero too many" in page.text
-    assert client.get(address("strike_tally", day, tally.pk)).status_code == 404
+    assert client.get(address("strike", day, "tally", tally.pk)).status_code == 404
 
 
 def test_a_day_closes_when_everyone_is_out(client, group, lead, day, time_machine):

@@ -1,12 +1,13 @@
 """The pages of the briefing and of the water, as a crew lead presses through them on a phone."""
 
 import datetime
+import re
 
 import pytest
 from django.urls import reverse
 
 from reedcrew.fieldbook import services
-from reedcrew.fieldbook.models import BriefingHeard, WaterStint
+from reedcrew.fieldbook.models import Attendance, BriefingHeard, WaterStint
 from reedcrew.people.policy import change_policy
 from reedcrew.people.roles import Role
 from reedcrew.trade.briefing import Item
@@ -108,3 +109,33 @@ def test_the_page_of_the_water_takes_as_many_queries_for_many_as_for_two(client,
         enter(more)
     assert WaterStint.objects.in_water().count() == 8
     assert count_queries(lambda: client.get(address("water", day))) == few
+
+
+def test_wrong_times_and_counts_are_struck_out_from_the_lists_of_the_page(client, day, pair):
+    client.post(address("briefing", day), {"items": ALL, "members": keys(*pair)})
+    client.post(address("water", day), {"form": "pair", "zone": day.zones.get().pk, "members": keys(*pair)})
+    client.post(address("water", day), {"form": "check", "seen": "1"})
+    page = client.post(address("water", day), {"form": "out", "members": keys(*pair)}, follow=True)
+    links = sorted(set(re.findall(r'href="([^"]+/strike/[^"]+)"', page.text)))
+    assert [link.split("/")[-3] for link in links] == ["count", "water", "water"]
+    count, water, partner = links
+    assert "1 seen, 2 expected" in client.get(count).text
+    shown = client.get(water).text
+    assert "Time in water: Ada Alder, Bo Birch" in shown
+    assert client.post(water, {"reason": ""}).status_code == 200
+    assert WaterStint.objects.standing().count() == 2
+    for link in (count, water):
+        page = client.post(link, {"reason": "the other unit"}, follow=True)
+        assert page.redirect_chain == [(address("water", day), 302)]
+    assert page.text.count("the other unit") == 3
+    assert "/strike/" not in page.text
+    assert client.get(partner).status_code == 404
+
+
+def test_a_kind_that_is_none_is_absent(client, day, pair):
+    stay = Attendance.objects.get(member=pair[0])
+    found = [
+        client.get(reverse("fieldbook:strike", args=[day.group.slug, day.pk, kind, stay.pk])).status_code
+        for kind in ("attendance", "tally", "sign-up")
+    ]
+    assert found == [200, 404, 404]

@@ -7,7 +7,7 @@ from django.conf import settings
 
 TEMPLATES = Path(settings.BASE_DIR) / "templates"
 SOURCES = {str(path.relative_to(TEMPLATES)): path.read_text() for path in sorted(TEMPLATES.rglob("*.html"))}
-BLOCK = re.compile(r"{% block (\w+) %}(.*?){% endblock", re.DOTALL)
+BLOCK = re.compile(r"{% block (\w+) %}(.*?){% endblock\b", re.DOTALL)
 NAMING = re.compile(r"\b(?:as|asvar) (\w+)\b(?=[^{]*%})")
 STRING = re.compile(r'"[^"]*"' + r"|'[^']*'")
 TAG = re.compile(r"{[{%].*?[%}]}", re.DOTALL)

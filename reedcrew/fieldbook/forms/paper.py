@@ -5,7 +5,7 @@ import re
 import uuid
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
@@ -19,7 +19,13 @@ from reedcrew.web.forms import CountField, SubmissionMixin
 from reedcrew.web.lengths import length_of
 from reedcrew.workdays.models import SignUp, WorkDay
 
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
+
 LOAD_ROWS = 4  # of one page (convention); more are written on the page of the loads
+PEOPLE_HEADS = (_("In"), _("Out"), _("In water"))
+ZONE_HEADS = (_("Stems"),)
+LOAD_HEADS = (_("Put away as"), _("How many"), _("Where"), _("Seed heads"))
 _CLOCK = re.compile(r"(\d{1,2})\s*[:.h]?\s*(\d{2})")
 
 
@@ -42,12 +48,16 @@ class ClockField(forms.CharField):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PaperRow:
-    """One row of the page: its name, what it is about, its fields, and whether something is there already."""
+    """One row of the page: its name, what it is about, and its fields under the heads of their columns."""
 
     name: str
     label: str
+    heads: Sequence["StrOrPromise"]
     fields: Sequence[forms.BoundField]
-    note: str = ""
+
+    @property
+    def cells(self) -> list[tuple["StrOrPromise", forms.BoundField]]:
+        return list(zip(self.heads, self.fields, strict=True))
 
     @property
     def errors(self) -> list[str]:
@@ -124,18 +134,19 @@ class PaperForm(SubmissionMixin):
             yield PaperRow(
                 name=f"person {key}",
                 label=each.member.name,
+                heads=PEOPLE_HEADS,
                 fields=[self[f"in_{key}"], self[f"out_{key}"], self[f"water_{key}"]],
             )
 
     def zone_rows(self) -> Iterator[PaperRow]:
         for zone in self.zones:
-            yield PaperRow(name=f"zone {zone.pk}", label=zone.name, fields=[self[f"stems_{zone.pk}"]])
+            yield PaperRow(name=f"zone {zone.pk}", label=zone.name, heads=ZONE_HEADS, fields=[self[f"stems_{zone.pk}"]])
 
     def load_rows(self) -> Iterator[PaperRow]:
         for number in range(1, LOAD_ROWS + 1):
             names = ("kind", "count", "place", "seeds")
             fields = [self[f"{name}_{number}"] for name in names]
-            yield PaperRow(name=f"load {number}", label=str(number), fields=fields)
+            yield PaperRow(name=f"load {number}", label=str(number), heads=LOAD_HEADS, fields=fields)
 
     def stays(self) -> list[PaperStay]:
         data = self.cleaned_data

@@ -79,7 +79,7 @@ class NewcomerForm(EntryForm, EmergencyForm):
         required=False,
         help_text=_("Kept with the guardian's name and the date. Local rules on minors come first."),
     )
-    health_note = None
+    health_note = None  # type: ignore[assignment]  # how a form leaves out a field of its parent
     field_order = ("name", "age", "email", "guardian", "born_on", "consent")
 
     def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
@@ -104,7 +104,7 @@ class NewcomerForm(EntryForm, EmergencyForm):
 class KioskNewcomerForm(NewcomerForm):
     """The same on a phone that is passed around: no address is asked where others look on."""
 
-    email = None
+    email = None  # type: ignore[assignment]  # as above
 
     def newcomer(self) -> dict[str, Any]:
         return {**super().newcomer(), "email": ""}

@@ -36,9 +36,9 @@ class BriefingForm(forms.Form):
 
     def __init__(self, *args: Any, day: WorkDay, heard: set[int], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        people = people_on_site(day).exclude(pk__in=heard)
-        self.fields["members"].queryset = people  # type: ignore[attr-defined]  # of the field's own class
-        self.initial.setdefault("members", list(people))
+        self.people = people_on_site(day).exclude(pk__in=heard)
+        self.fields["members"].queryset = self.people  # type: ignore[attr-defined]  # of the field's own class
+        self.initial.setdefault("members", list(self.people))
 
 
 class PlaceForm(forms.Form):

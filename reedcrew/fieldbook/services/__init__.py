@@ -17,6 +17,7 @@ from reedcrew.fieldbook.services.water import (
     come_out,
     count_heads,
     go_in,
+    unit_of,
 )
 from reedcrew.fieldbook.services.work import record_load, strike, tally_bundles, tally_counted
 
@@ -49,5 +50,6 @@ __all__ = [
     "tally_bundles",
     "tally_counted",
     "type_in_paper",
+    "unit_of",
     "walk_up",
 ]

@@ -13,7 +13,7 @@ from django.utils.translation import gettext
 
 from reedcrew.crews.inputs import day_input
 from reedcrew.fieldbook import errors
-from reedcrew.fieldbook.models import Attendance, HeadCheck, WaterStint
+from reedcrew.fieldbook.models import Attendance, HeadCheck, Submission, WaterStint
 from reedcrew.fieldbook.queries import who_heard
 from reedcrew.fieldbook.services.entries import ask_time, entered, open_day, stays_of
 from reedcrew.fieldbook.services.sending import keep_sent
@@ -168,6 +168,20 @@ def last_out_of_water(day: WorkDay, member: Member) -> datetime.datetime | None:
     """When somebody came out of the water for the last time; None for who was never in it."""
     last = WaterStint.objects.standing().filter(day=day, member=member).order_by("-in_at").first()
     return last.out_at if last else None
+
+
+def went_in_by(stint: WaterStint) -> uuid.UUID | None:
+    """The id of the entry by which somebody went in."""
+    said = Submission.objects.filter(day=stint.day_id, kind=Submission.Kind.WATER_IN)
+    ids = said.values_list("entry_id", flat=True)
+    return next((entry_id for entry_id in ids if row_of(entry_id, stint.member_id) == stint.pk), None)
+
+
+def unit_of(stint: WaterStint) -> list[WaterStint]:
+    """The standing times in water of everybody who went in by the same entry, this one among them."""
+    entry_id = went_in_by(stint)
+    times = WaterStint.objects.standing().filter(day=stint.day_id).select_related("member", "day")
+    return [each for each in times if each.pk == stint.pk or (entry_id and row_of(entry_id, each.member_id) == each.pk)]
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------

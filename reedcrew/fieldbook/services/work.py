@@ -8,10 +8,10 @@ from django.db import transaction
 
 from reedcrew.fieldbook import errors
 from reedcrew.fieldbook.hours import minute_of
-from reedcrew.fieldbook.models import Attendance, FieldEntry, Load, Submission, Tally
+from reedcrew.fieldbook.models import Attendance, FieldEntry, Load, Submission, Tally, WaterStint
 from reedcrew.fieldbook.services.entries import ask_children, entered, open_day
 from reedcrew.fieldbook.services.sending import keep_sent
-from reedcrew.fieldbook.services.water import ask_out_of_water
+from reedcrew.fieldbook.services.water import ask_out_of_water, unit_of, went_in_by
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account
 from reedcrew.people.policy import policy_of
@@ -97,7 +97,9 @@ def record_load(
 def strike(*, entry: FieldEntry, reason: str, actor: Account, now: datetime.datetime) -> None:
     """Strike out a wrong entry; it stays readable. Struck again it keeps its first reason.
 
-    Raises FieldbookClosed, StrikeNeedsReason, or ChildrenOnSite or StillInWater for a stay that still lasts.
+    A time in water goes with those of everybody who went in by the same entry, once all of them are out: nobody
+    disappears from the list while they may be in water. Raises FieldbookClosed, StrikeNeedsReason, StillInWater, or
+    ChildrenOnSite for a stay that still lasts.
     """
     day = open_day(entry.day)
     if not reason.strip():
@@ -109,10 +111,17 @@ def strike(*, entry: FieldEntry, reason: str, actor: Account, now: datetime.date
             ask_out_of_water(day=day, member=entry.member)
         also = [str(each) for each in _repeats(entry)] if isinstance(entry, Attendance) else []
         said = {"entry": str(entry.pk), "also": also, "reason": reason.strip()}
+        struck: Sequence[FieldEntry] = [entry]
+        if isinstance(entry, WaterStint):
+            struck = unit_of(entry)
+            if inside := [stint.member.name for stint in struck if stint.out_at is None]:
+                raise errors.StillInWater(names=", ".join(inside))
+            said["entry"] = str(went_in_by(entry) or entry.pk)
         keep_sent(day=day, kind="strike", data=said, at=now, actor=actor, now=now)
-        entry.struck_at, entry.struck_by, entry.struck_reason = now, actor, reason.strip()
-        entry.save(update_fields=["struck_at", "struck_by", "struck_reason"])
-        record(group=day.group, actor=actor, at=now, deed="entry struck", subject=entry)
+        for each in struck:
+            each.struck_at, each.struck_by, each.struck_reason = now, actor, reason.strip()
+            each.save(update_fields=["struck_at", "struck_by", "struck_reason"])
+            record(group=day.group, actor=actor, at=now, deed="entry struck", subject=each)
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------

@@ -31,9 +31,9 @@ def briefing(request: GroupRequest, pk: int) -> HttpResponse:
     context = {
         "day": day,
         "items": briefing_list(day, now),
-        "ticked": form.data.getlist("items") if form.is_bound else [],
+        "ticked": request.POST.getlist("items"),
         "form": form,
         "rounds": queries.briefings_of(day),
-        "may_hear": day.is_open and form.fields["members"].queryset.exists(),
+        "may_hear": day.is_open and form.people.exists(),
     }
     return render(request, "fieldbook/briefing.html", context)

@@ -10,10 +10,10 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from reedcrew.fieldbook import queries, services
 from reedcrew.fieldbook.forms.work import IncidentForm
+from reedcrew.fieldbook.views.strikes import may_read_incidents
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
 from reedcrew.web.errors import refusals_on
-from reedcrew.workdays.queries import led_day
 from reedcrew.workdays.views import fetch_day
 
 
@@ -31,7 +31,7 @@ def incidents(request: GroupRequest, pk: int) -> HttpResponse:
             services.record_incident(day=day, actor=request.user, now=now, **data)
             messages.success(request, _("The incident is written down. The organizers are told at once."))
             return redirect("fieldbook:incidents", request.group.slug, day.pk)
-    may_read = request.member.may(Deed.READ_INCIDENTS) or led_day(day, now).is_near
+    may_read = may_read_incidents(request, day)
     context = {"day": day, "form": form, "may_read": may_read}
     if may_read:
         context["incidents"] = queries.incidents_of(day)

@@ -12,9 +12,9 @@ from reedcrew.fieldbook import services
 from reedcrew.fieldbook.forms.closing import SettleForm
 from reedcrew.fieldbook.models import Submission
 from reedcrew.fieldbook.sent_words import entries_to_look_at, phones_of
+from reedcrew.fieldbook.views.strikes import may_read_incidents
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
-from reedcrew.workdays.queries import led_day
 from reedcrew.workdays.views import fetch_day
 
 
@@ -34,7 +34,7 @@ def phones(request: GroupRequest, pk: int) -> HttpResponse:
             messages.success(request, _("Noted: this entry is dealt with."))
             return redirect("fieldbook:phones", request.group.slug, day.pk)
         messages.error(request, _("Write what you did about it."))
-    private = request.member.may(Deed.READ_INCIDENTS) or led_day(day, now).is_near
+    private = may_read_incidents(request, day)
     context = {
         "day": day,
         "waiting": entries_to_look_at(day, private=private),

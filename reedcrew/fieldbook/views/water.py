@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from reedcrew.fieldbook import services
 from reedcrew.fieldbook.forms.water import ComeOutForm, GoInForm, PairForm, PlaceForm, SeenForm
-from reedcrew.fieldbook.in_water import water_state
+from reedcrew.fieldbook.in_water import counts_of, times_in_water, water_state
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
 from reedcrew.web.errors import ReedcrewError, refusals_on
@@ -40,6 +40,8 @@ def water(request: GroupRequest, pk: int) -> HttpResponse:
         "pair": pair,
         "seen": SeenForm(),
         "all_out": SeenForm(prefix="out"),
+        "times": times_in_water(day),
+        "counts": counts_of(day),
     }
     return render(request, "fieldbook/water.html", context)
 

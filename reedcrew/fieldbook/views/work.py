@@ -1,17 +1,15 @@
-"""What was cut and where it went; striking out what was wrong."""
-
-import uuid
+"""What was cut and where it went."""
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from reedcrew.fieldbook import queries, services
-from reedcrew.fieldbook.forms.work import LoadForm, StrikeForm, TallyForm
-from reedcrew.fieldbook.models import Attendance, FieldEntry, Load, Tally
+from reedcrew.fieldbook.forms.work import LoadForm, TallyForm
+from reedcrew.fieldbook.models import Tally
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
 from reedcrew.web.errors import refusals_on
@@ -19,7 +17,6 @@ from reedcrew.workdays.models import WorkDay
 from reedcrew.workdays.views import fetch_day
 
 STEPS = (10, 50, 100)  # stems of one press (convention): a handful, an armful, a sled
-ENTRIES: dict[str, type[FieldEntry]] = {"attendance": Attendance, "tally": Tally, "load": Load}
 
 
 @require_http_methods(["GET", "POST"])
@@ -78,19 +75,3 @@ def loads(request: GroupRequest, pk: int) -> HttpResponse:
             messages.success(request, _("The load is written down."))
             return redirect("fieldbook:loads", request.group.slug, day.pk)
     return render(request, "fieldbook/loads.html", {"day": day, "form": form, "loads": queries.loads_of(day)})
-
-
-@require_http_methods(["GET", "POST"])
-@group_page(Deed.RUN_DAY)
-def strike(request: GroupRequest, pk: int, entry: uuid.UUID, kind: str) -> HttpResponse:
-    """Strike out a wrong entry, with the reason."""
-    day = fetch_day(request, pk)
-    wrong = get_object_or_404(ENTRIES[kind], day=day, struck_at=None, pk=entry)
-    form = StrikeForm(request.POST or None)
-    back = {"attendance": "fieldbook:people", "tally": "fieldbook:stems", "load": "fieldbook:loads"}[kind]
-    if request.method == "POST" and form.is_valid():
-        with refusals_on(form):
-            services.strike(entry=wrong, reason=form.cleaned_data["reason"], actor=request.user, now=timezone.now())
-            messages.success(request, _("The entry is struck out and stays readable."))
-            return redirect(back, request.group.slug, day.pk)
-    return render(request, "fieldbook/strike.html", {"day": day, "form": form, "entry": wrong, "back": back})

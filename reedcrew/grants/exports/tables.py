@@ -74,6 +74,7 @@ def _summary_rows(report: Report) -> Iterator[Sequence[Cell]]:
         yield "value", of, "hours counted", Decimal(hours_text(role.hours.counted)), "h", None, None
         yield "value", of, "value", None if role.hourly is None else role.hours.value, report.currency, None, None
     yield "value", "all", "value", report.hours.value, report.currency, None, None
+    yield "value", "all", "match to bring in the whole grant", grant.match_target, report.currency, None, None
     yield "value", "all", "hours without a rate", Decimal(hours_text(report.hours.unvalued)), "h", None, None
     stems = report.stems
     yield "stems", "all", "stems removed", stems.stems, "stems", stems.low, stems.high

@@ -252,5 +252,10 @@ class Report:
         return [day for day in self.days if day.approved_at is None]
 
     @property
+    def approved(self) -> int:
+        """How many of the work days are approved."""
+        return len(self.days) - len(self.unapproved)
+
+    @property
     def unvalued(self) -> Sequence[ValueLine]:
         return [line for line in self.by_role if line.hourly is None]

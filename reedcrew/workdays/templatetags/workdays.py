@@ -5,7 +5,7 @@ from django.template import Context
 
 from reedcrew.people.access import GroupRequest
 from reedcrew.people.roles import Deed
-from reedcrew.workdays.day_pages import links_for
+from reedcrew.workdays.day_pages import chapter_links_for, links_for
 from reedcrew.workdays.models import WorkDay
 from reedcrew.workdays.queries import marks_of
 
@@ -14,9 +14,10 @@ register = template.Library()
 
 @register.inclusion_tag("workdays/_day_pages.html", takes_context=True)
 def day_pages(context: Context, day: WorkDay) -> dict[str, object]:
-    """The row of links between the pages of a day."""
+    """The row of links between the pages of a day, and a second one within a chapter."""
     request: GroupRequest = context["request"]
-    return {"links": links_for(day, request.member, request.path)}
+    chapter = chapter_links_for(day, request.member, request.path)
+    return {"links": links_for(day, request.member, request.path), "chapter": chapter}
 
 
 @register.inclusion_tag("workdays/_marks.html", takes_context=True)

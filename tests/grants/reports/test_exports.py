@@ -149,7 +149,9 @@ def test_quick_times_are_those_of_the_calendar(zone):
 
 def test_a_volunteer_takes_a_certificate_of_their_own_hours(client, rows):
     client.force_login(rows.ben.account)
-    page = client.get(page_of(rows, "my_hours", rows.ben.pk))
+    own_page = page_of(rows, "my_hours", rows.ben.pk)
+    assert f'href="{own_page}"' in client.get(reverse("people:home")).text
+    page = client.get(own_page)
     assert "7 h 14 min" in page.text  # 225 + 60 + 149 minutes, whatever grant they count for
     assert "4 h 45 min" in page.text  # of the approved day
     file = client.get(page_of(rows, "certificate", rows.ben.pk), {"first": "2026-09-01"})

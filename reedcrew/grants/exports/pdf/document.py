@@ -124,13 +124,14 @@ def _facts(report: Report) -> list[Document]:
         (gettext("Value"), _money(report, report.hours)),
         (gettext("People"), _n(len(report.people))),
         (gettext("Work days"), _n(len(report.days))),
+        (gettext("Of these approved"), _n(report.approved)),
         (gettext("Stems removed"), _stems(stems)[0]),
         (gettext("95 % interval of the stems"), _stems(stems)[1]),
         (gettext("Area of the zones that were cut"), f"{_n(report.area_m2, 1)} m²"),
         (gettext("Rounding of starts and ends"), str(dict(ROUNDINGS)[grant.rounding])),
     ]
     if grant.match_target is not None:
-        pairs.insert(4, (gettext("Match to bring"), f"{_n(grant.match_target, 2)} {grant.currency}"))
+        pairs.insert(4, (gettext("Match to bring in the whole grant"), f"{_n(grant.match_target, 2)} {grant.currency}"))
     return [{"label": label, "text": text} for label, text in pairs]
 
 

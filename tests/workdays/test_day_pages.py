@@ -1,0 +1,40 @@
+"""The row of links between the pages of a day, and the second row of a chapter."""
+
+import pytest
+from django.urls import reverse
+
+from reedcrew.people.roles import Role
+from reedcrew.workdays.day_pages import chapter_links_for, links_for
+from tests import factories
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def lead():
+    return factories.make_member(factories.make_group(), role=Role.CREW_LEAD)
+
+
+@pytest.fixture
+def day(lead):
+    return factories.make_day(factories.make_stand(lead.group))
+
+
+def test_a_chapter_is_one_link_to_its_first_page_and_has_a_row_of_its_own(lead, day):
+    people, water, paper = (
+        reverse(f"fieldbook:{name}", args=[day.group.slug, day.pk]) for name in ("people", "water", "paper")
+    )
+    links = links_for(day, lead, water)
+    assert [link.url for link in links if "/field/" in link.url] == [people]
+    assert [str(link.label) for link in links if link.current] == ["Fieldbook"]
+    chapter = chapter_links_for(day, lead, water)
+    assert [(str(link.label), link.url) for link in chapter.links if link.current] == [("Water", water)]
+    within = chapter_links_for(day, lead, paper)  # a page of the chapter that stands in no row
+    assert [link.current for link in within.links] == [False] * len(chapter.links)
+
+
+def test_other_pages_and_other_readers_have_no_second_row(lead, day):
+    member = factories.make_member(lead.group)
+    assert chapter_links_for(day, lead, day.get_absolute_url()) is None
+    assert chapter_links_for(day, member, reverse("fieldbook:water", args=[day.group.slug, day.pk])) is None
+    assert "Fieldbook" not in [str(link.label) for link in links_for(day, member, day.get_absolute_url())]
