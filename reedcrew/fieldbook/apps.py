@@ -13,6 +13,7 @@ class FieldbookConfig(AppConfig):
         from reedcrew.fieldbook.work_records import time_on_site, work_records
         from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.roles import Deed
+        from reedcrew.people.signals import member_erased
         from reedcrew.stands.work_records import register
         from reedcrew.web import leaving
         from reedcrew.workdays import day_pages, presence
@@ -21,6 +22,7 @@ class FieldbookConfig(AppConfig):
         sign_up_withdrawn.connect(receivers.on_withdrawn)
         sign_up_absent.connect(receivers.on_marked_absent)
         day_cancelled.connect(receivers.on_day_cancelled)
+        member_erased.connect(receivers.on_member_erased)
         register("fieldbook", work_records)
         day_pages.register_panel(panels.work_of_day, order=30)
         register_home_panel(panels.my_code, order=2)

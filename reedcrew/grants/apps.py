@@ -8,16 +8,18 @@ class GrantsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Hear of closed days; put the season, hours and grants into the menu, one's own hours on the first page."""
+        """Hear of closed days and forgotten people; fill the menu; put one’s own hours on the first page."""
         from reedcrew.grants import panels, receivers
         from reedcrew.people.home import register_home_panel
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
+        from reedcrew.people.signals import member_erased
         from reedcrew.web import navigation
         from reedcrew.workdays import day_pages
         from reedcrew.workdays.signals import day_closed
 
         day_closed.connect(receivers.on_day_closed)
+        member_erased.connect(receivers.on_member_erased)
         register_home_panel(panels.my_hours, order=40)
         hours_page = day_pages.DayPage(label=_("Hours"), url_name="grants:day_hours", deed=Deed.SEE_HOURS, order=60)
         day_pages.register(hours_page)

@@ -15,7 +15,8 @@ member_changed = Signal()
 member_left = Signal()
 
 # The group forgets a person who has left: receivers delete or empty what names them, or follows an address of theirs.
-# Sends: member, name (as it was), addresses (theirs, in lower case; empty where a child's guardian has mail), now.
+# Sends: member, account (theirs until now; None of a child), name (as it was), addresses (theirs, in lower case; empty
+# where a child's guardian has mail), now.
 member_erased = Signal()
 
 # An account is given up; its memberships are erased already. Sends: account, addresses, now.

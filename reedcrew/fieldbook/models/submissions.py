@@ -34,7 +34,8 @@ class PhoneOfDay(models.Model):
 
 
 class Submission(models.Model):
-    """One entry as a phone or a page sent it. It is never changed or removed, only what became of it is.
+    """One entry as a phone or a page sent it. It is never changed or removed, only what became of it is,
+    and the name of a person whom the group forgets (fieldbook.forgetting).
 
     ``entry_id`` is made where the entry was made. The same id with other words is a further row: ``digest`` tells them
     apart. ``phone_at`` is the phone's word, ``at`` what the server makes of it: put right by ``offset_s`` (server time

@@ -47,7 +47,8 @@ def erase_member(*, member: Member, actor: Account, now: datetime.datetime) -> t
 
 
 def _forget(member: Member, actor: Account, now: datetime.datetime) -> None:
-    name, addresses = member.name, addresses_of(member.account) if member.account else frozenset[str]()
+    name, account = member.name, member.account
+    addresses = addresses_of(account) if account else frozenset[str]()
     Profile.objects.filter(member=member).delete()
     Profile.objects.create(member=member)
     PrivateRecord.objects.filter(member=member).delete()
@@ -61,7 +62,7 @@ def _forget(member: Member, actor: Account, now: datetime.datetime) -> None:
     member.trained_lead = False
     member.save(update_fields=["name", "account", "guardian", "erased_at", "trained_lead"])
     noted(member=member, actor=actor, now=now, deed="member erased")
-    signals.member_erased.send(sender=Member, member=member, name=name, addresses=addresses, now=now)
+    signals.member_erased.send(sender=Member, member=member, account=account, name=name, addresses=addresses, now=now)
 
 
 def addresses_of(account: Account) -> frozenset[str]:
