@@ -13,6 +13,7 @@ from django.apps import apps
 from django.db import models
 from django.db.models import Q
 
+from reedcrew.people.fields import EncryptedTextField
 from reedcrew.people.models import Account, Member
 from reedcrew.people.services.erasing import addresses_of
 
@@ -31,7 +32,10 @@ def held_on(account: Account, now: datetime.datetime) -> dict[str, Any]:
     tables = {}
     for model in sorted(apps.get_models(), key=lambda model: model._meta.label):
         theirs = _theirs(model, account, members, addresses)
-        if theirs and (rows := [_row(row) for row in model._base_manager.filter(theirs).distinct().order_by("pk")]):
+        if theirs is None:
+            continue
+        found = model._base_manager.filter(theirs).distinct().order_by("pk")
+        if rows := [_row(row, members) for row in found]:
             tables[model._meta.label] = rows
     return {"account": account.email, "made_at": now.isoformat(), "tables": tables}
 
@@ -65,9 +69,16 @@ def _conditions(
             yield Q(**{f"{column.name}__in": sorted(addresses)})
 
 
-def _row(row: models.Model) -> dict[str, Any]:
-    columns = [column for column in row._meta.concrete_fields if column.name not in WITHHELD_COLUMNS]
-    return {column.attname: _plain(getattr(row, column.attname)) for column in columns}
+def _row(row: models.Model, members: Sequence[Member]) -> dict[str, Any]:
+    """A row without secrets. What is encrypted in a row that they only wrote, such as an incident, is of others."""
+    keys = {member.pk for member in members}
+    columns = row._meta.concrete_fields
+    about_them = any(column.related_model is Member and getattr(row, column.attname) in keys for column in columns)
+    return {
+        column.attname: _plain(getattr(row, column.attname))
+        for column in columns
+        if column.name not in WITHHELD_COLUMNS and (about_them or not isinstance(column, EncryptedTextField))
+    }
 
 
 def _plain(value: Any) -> Any:

@@ -1,6 +1,7 @@
 """Who leaves can be forgotten: nothing personal is left in any table, hours and stems stay under a code."""
 
 import json
+import uuid
 
 import pytest
 from allauth.account.models import EmailAddress
@@ -8,8 +9,8 @@ from allauth.usersessions.models import UserSession
 from django.db import connection
 from django.urls import reverse
 
-from reedcrew.fieldbook.models import Attendance
-from reedcrew.grants.models import HourEntry
+from reedcrew.fieldbook.models import Attendance, Incident, KioskLink, Load, PhoneOfDay, Submission, Tally
+from reedcrew.grants.models import EarlierBatch, EarlierLine, Grant, HourEntry
 from reedcrew.invites import choices
 from reedcrew.invites.models import AddressFault, MailChoice, OutgoingMail
 from reedcrew.people import errors
@@ -64,7 +65,67 @@ def write_all_over(world: World) -> Member:
         entered_by=account_of(organizer),
         entered_at=NOW,
     )
+    write_in_the_field(world, person)
+    write_in_grants(world, person)
     return person
+
+
+def write_in_the_field(world: World, person: Member) -> None:
+    """Have the crew lead's and the person's phones name the person, in the open and encrypted."""
+    lead = account_of(world.readers[Role.CREW_LEAD])
+    phone = PhoneOfDay.objects.create(
+        day=world.day, key=uuid.uuid4(), name="Quillon’s phone", account=account_of(person), first_at=NOW, last_at=NOW
+    )
+    told = {
+        "name": NAME,
+        "email": ADDRESS,
+        "adult": True,
+        "guardian": None,
+        "born_on": "1990-02-03",
+        "consent": False,
+        "emergency_name": "Marl Contact",
+        "emergency_phone": PHONE,
+    }
+    for kind, said in {
+        Submission.Kind.WALK_UP: {"private": json.dumps(told), "member": person},
+        Submission.Kind.NOTE: {"private": json.dumps({"text": f"{NAME} left early"})},
+        Submission.Kind.STRIKE: {"data": {"entry": str(uuid.uuid4()), "reason": f"{NAME} miscounted"}},
+        Submission.Kind.WATER_IN: {"values": {"names": [NAME]}, "settled_note": f"{NAME} was on land"},
+    }.items():
+        Submission.objects.create(
+            day=world.day,
+            entry_id=uuid.uuid4(),
+            digest=kind.value,
+            phone=phone,
+            author=lead,
+            kind=kind,
+            at=NOW,
+            received_at=NOW,
+            **said,
+        )
+    Tally.objects.update(struck_at=NOW, struck_by=lead, struck_reason=f"{NAME} counted them twice")
+    Load.objects.update(place=f"behind the car of {NAME}")
+    Incident.objects.create(
+        day=world.day,
+        kind=Incident.Kind.INJURY,
+        happened_at=NOW,
+        what=f"{NAME} slipped",
+        entered_by=lead,
+        entered_at=NOW,
+    )
+
+
+def write_in_grants(world: World, person: Member) -> None:
+    """Have earlier seasons and a grant name the person."""
+    batch = EarlierBatch.objects.get(group=world.group)
+    of_batch = {"batch": batch, "group": world.group, "date": START.date(), "stand": world.stand, "minutes": 60}
+    EarlierLine.objects.create(**of_batch, row=2, member=person, name="Quillon R.", code=person.code)
+    EarlierLine.objects.create(**of_batch, row=3, name=NAME, code="EARLIER1", note=f"{NAME} drove", stems=40)
+    Grant.objects.filter(group=world.group).update(note=f"Ask {NAME} for the map")
+
+
+def sent_in_private(kind: Submission.Kind) -> dict[str, object]:
+    return json.loads(Submission.objects.get(kind=kind).private)
 
 
 def everything_in_the_database() -> str:
@@ -99,6 +160,15 @@ def test_after_an_account_is_erased_no_table_holds_the_name_or_the_address():
     assert person.name == person.code
     hours = HourEntry.objects.get(member=person)
     assert (hours.minutes, hours.reason) == (240, f"{person.code} stayed longer")
+    newcomer = sent_in_private(Submission.Kind.WALK_UP)
+    assert (newcomer["name"], newcomer["adult"]) == (person.code, True)
+    assert {newcomer[each] for each in ("email", "born_on", "emergency_name", "emergency_phone")} == {"", None}
+    assert sent_in_private(Submission.Kind.NOTE) == {"text": f"{person.code} left early"}
+    assert Incident.objects.get().what == f"{NAME} slipped"  # encrypted, for those who may have to answer for it
+    assert list(EarlierLine.objects.values_list("name", "minutes", "stems").order_by("row")) == [
+        (person.code, 60, None),
+        ("EARLIER1", 60, 40),
+    ]
     account.refresh_from_db()
     assert not account.is_active
     erase_account(account=account, now=NOW)  # once more does no harm
@@ -145,6 +215,16 @@ def test_everything_held_is_in_the_file_and_nothing_that_is_another_persons():
     assert "people.Wish" not in held["tables"]  # that somebody asked to be kept apart is theirs alone
     assert account_of(world.readers[Role.ORGANIZER]).email not in text
     assert "k" * 32 not in text
+
+
+def test_what_a_person_wrote_of_others_in_private_and_the_secret_of_a_link_are_not_in_their_file():
+    world = make_world()
+    write_all_over(world)
+    held = held_on(account_of(world.readers[Role.CREW_LEAD]), NOW)
+    assert {"fieldbook.Incident", "fieldbook.KioskLink", "fieldbook.Submission"} <= set(held["tables"])
+    text = json.dumps(held, ensure_ascii=False)
+    for kept in (f"{NAME} slipped", f"{NAME} left early", PHONE, ADDRESS, KioskLink.objects.get().digest):
+        assert kept not in text
 
 
 def test_the_file_goes_through_the_tables_of_every_app():

@@ -11,8 +11,9 @@ from PIL import Image
 
 from reedcrew.crews.models import Plan, PlanPin
 from reedcrew.crews.services.planning import make_plan
-from reedcrew.fieldbook.models import Attendance, Load, Tally
-from reedcrew.grants.models import Grant, HourEntry
+from reedcrew.fieldbook.models import Attendance, DayPhoto, Load, Tally
+from reedcrew.fieldbook.services import make_kiosk_link
+from reedcrew.grants.models import EarlierBatch, ExportJob, Family, Grant, HourEntry, HourlyRate, ReportingDate
 from reedcrew.invites import feeds
 from reedcrew.invites.answer_links import Purpose, answer_url
 from reedcrew.invites.choices import unsubscribe_url
@@ -59,8 +60,8 @@ def make_world() -> World:
     day = factories.make_day(stand)
     sign_ups = {role: factories.make_sign_up(day, reader) for role, reader in readers.items()}
     world = World(group=group, readers=readers, stand=stand, zone=zone, day=day, sign_ups=sign_ups, values={})
-    for values in (_ground(world), _stock(world), _crews(world), _field(world), _mail(world)):
-        world.values.update(values)
+    for make in (_ground, _stock, _crews, _field, _grants, _mail):
+        world.values.update(make(world))
     return world
 
 
@@ -90,7 +91,13 @@ MAKERS: Mapping[tuple[str, str], Callable[[World, Role], object]] = MappingProxy
     }
 )
 # Arguments that name no row, so that another group has the same ones.
-NO_ROWS = frozenset({("history", "chart"), ("history", "theme")})
+NO_ROWS = frozenset(
+    {
+        *((page, name) for page in ("history", "report", "season") for name in ("chart", "theme")),
+        ("season", "year"),
+        ("strike", "kind"),
+    }
+)
 
 
 def _ground(world: World) -> Values:
@@ -103,7 +110,7 @@ def _ground(world: World) -> Values:
         ("stands", "pk"): stand.pk,
         ("sites", "pk"): site.pk,
         ("zones", "zone"): world.zone.pk,
-        ("photos", "code"): make_photo(check).code,
+        ("photos", "code"): make_photo(check).code,  # a photo of the day has the same one
         ("surveys", "survey"): survey.pk,
         ("gauges", "gauge"): gauge.pk,
         ("notices", "notice"): factories.make_notice(site).pk,
@@ -162,13 +169,47 @@ def _crews(world: World) -> Values:
 
 
 def _field(world: World) -> Values:
-    lead = world.readers[Role.CREW_LEAD]
+    lead, volunteer = world.readers[Role.CREW_LEAD], world.readers[Role.VOLUNTEER]
     entered = {"day": world.day, "entered_by": account_of(lead), "entered_at": NOW}
     attendance = Attendance.objects.create(member=lead, signed_in_at=NOW, **entered)
     tally = Tally.objects.create(zone=world.zone, method="counted", stems=10, **entered)
-    load = Load.objects.create(kind=Load.Kind.PILE, count=1, place="the dry bank", **entered)
+    bags = Load.objects.create(
+        kind=Load.Kind.BAGS,
+        count=1,
+        place="the dry bank",
+        sun_until=END.date() + datetime.timedelta(days=21),
+        **entered,
+    )
+    photo = CheckPhoto.objects.get(code=world.values["photos", "code"])
+    DayPhoto.objects.create(
+        code=photo.code,
+        picture=photo.picture.name,
+        thumbnail=photo.thumbnail.name,
+        width=8,
+        height=8,
+        digest=photo.digest,
+        kind=DayPhoto.Kind.BEFORE,
+        **entered,
+    )
+    _link, token = make_kiosk_link(day=world.day, actor=account_of(lead), now=NOW)
+    return {
+        ("in", "member"): volunteer.pk,
+        ("people", "member"): volunteer.pk,
+        ("sign-in", "code"): volunteer.code,
+        ("out", "attendance"): attendance.pk,
+        ("absent", "sign_up"): world.sign_ups[Role.VOLUNTEER].pk,
+        ("strike", "kind"): "tally",
+        ("strike", "entry"): tally.pk,
+        ("bags", "entry"): bags.pk,
+        ("at", "token"): token,
+    }
+
+
+def _grants(world: World) -> Values:
+    group, lead = world.group, world.readers[Role.CREW_LEAD]
+    actor = account_of(world.readers[Role.COORDINATOR])
     hours = HourEntry.objects.create(
-        group=world.group,
+        group=group,
         member=lead,
         day=world.day,
         stand=world.stand,
@@ -176,22 +217,60 @@ def _field(world: World) -> Values:
         started_at=START,
         ended_at=END,
         minutes=240,
+        evidence="a map",
+        evidence_file=ContentFile(b"%PDF-1.7", name=f"walk-{group.pk}.pdf"),
         entered_by=account_of(lead),
         entered_at=NOW,
     )
-    grant = Grant.objects.create(
-        group=world.group, name="Shore", funder="A foundation", starts_on=START.date(), ends_on=END.date()
-    )
+    period = {"starts_on": START.date(), "ends_on": END.date()}
+    grant = Grant.objects.create(group=group, name="Shore", funder="A foundation", **period)
     grant.stands.add(world.stand)
+    due = ReportingDate.objects.create(grant=grant, due_on=END.date(), covers_to=END.date())
+    rate = HourlyRate.objects.create(
+        group=group,
+        role="crew",
+        since=START.date(),
+        hourly=30,
+        currency="USD",
+        source="A table",
+        source_date=START.date(),
+        recorded_by=actor,
+        recorded_at=NOW,
+    )
+    batch = EarlierBatch.objects.create(
+        group=group,
+        file_name="before.csv",
+        suffix=".csv",
+        digest=f"{group.pk:064x}",
+        file=ContentFile(b"date,name,minutes\n2025-08-01,Ash Reed,60\n", name="before.csv"),
+        uploaded_by=actor,
+        uploaded_at=NOW,
+    )
+    made = ExportJob.objects.create(
+        group=group,
+        grant=grant,
+        first=START.date(),
+        last=END.date(),
+        form=ExportJob.Form.SUMMARY,
+        state=ExportJob.State.DONE,
+        language="en",
+        asked_by=actor,
+        asked_at=NOW,
+        file=ContentFile(b"hours\n4\n", name=f"walk-{group.pk}.csv"),
+    )
     return {
-        ("in", "member"): world.readers[Role.VOLUNTEER].pk,
-        ("out", "attendance"): attendance.pk,
-        ("absent", "sign_up"): world.sign_ups[Role.VOLUNTEER].pk,
-        ("attendance", "entry"): attendance.pk,
-        ("tally", "entry"): tally.pk,
-        ("load", "entry"): load.pk,
         ("hours", "pk"): hours.pk,
         ("grants", "pk"): grant.pk,
+        ("values", "pk"): rate.pk,
+        ("earlier", "pk"): batch.pk,
+        ("reports", "date"): due.pk,
+        ("families", "pk"): Family.objects.create(group=group, name="One award").pk,
+        ("files", "pk"): made.pk,
+        ("report", "chart"): "hours",
+        ("report", "theme"): "light",
+        ("season", "year"): START.year,
+        ("season", "chart"): "week-hours",
+        ("season", "theme"): "light",
     }
 
 
