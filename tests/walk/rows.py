@@ -257,6 +257,10 @@ def _grants(world: World) -> Values:
         asked_by=actor,
         asked_at=NOW,
         file=ContentFile(b"hours\n4\n", name=f"walk-{group.pk}.csv"),
+        lines_all=1,
+        size=8,
+        finished_at=NOW,
+        expires_at=NOW + datetime.timedelta(days=7),
     )
     return {
         ("hours", "pk"): hours.pk,
