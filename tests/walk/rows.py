@@ -13,7 +13,16 @@ from reedcrew.crews.models import Plan, PlanPin
 from reedcrew.crews.services.planning import make_plan
 from reedcrew.fieldbook.models import Attendance, DayPhoto, Load, Tally
 from reedcrew.fieldbook.services import make_kiosk_link
-from reedcrew.grants.models import EarlierBatch, ExportJob, Family, Grant, HourEntry, HourlyRate, ReportingDate
+from reedcrew.grants.models import (
+    EarlierBatch,
+    ExportJob,
+    Family,
+    Grant,
+    HourEntry,
+    HourlyRate,
+    OpenDataChoice,
+    ReportingDate,
+)
 from reedcrew.invites import feeds
 from reedcrew.invites.answer_links import Purpose, answer_url
 from reedcrew.invites.choices import unsubscribe_url
@@ -237,6 +246,7 @@ def _grants(world: World) -> Values:
         recorded_by=actor,
         recorded_at=NOW,
     )
+    OpenDataChoice.objects.create(group=group, published=True, changed_by=actor, changed_at=NOW)
     batch = EarlierBatch.objects.create(
         group=group,
         file_name="before.csv",
