@@ -2,6 +2,7 @@
 
 import json
 import uuid
+from typing import Any
 
 import pytest
 from allauth.account.models import EmailAddress
@@ -86,12 +87,13 @@ def write_in_the_field(world: World, person: Member) -> None:
         "emergency_name": "Marl Contact",
         "emergency_phone": PHONE,
     }
-    for kind, said in {
+    sent: dict[Submission.Kind, dict[str, Any]] = {
         Submission.Kind.WALK_UP: {"private": json.dumps(told), "member": person},
         Submission.Kind.NOTE: {"private": json.dumps({"text": f"{NAME} left early"})},
         Submission.Kind.STRIKE: {"data": {"entry": str(uuid.uuid4()), "reason": f"{NAME} miscounted"}},
         Submission.Kind.WATER_IN: {"values": {"names": [NAME]}, "settled_note": f"{NAME} was on land"},
-    }.items():
+    }
+    for kind, said in sent.items():
         Submission.objects.create(
             day=world.day,
             entry_id=uuid.uuid4(),
@@ -124,7 +126,7 @@ def write_in_grants(world: World, person: Member) -> None:
     Grant.objects.filter(group=world.group).update(note=f"Ask {NAME} for the map")
 
 
-def sent_in_private(kind: Submission.Kind) -> dict[str, object]:
+def sent_in_private(kind: Submission.Kind) -> Any:
     return json.loads(Submission.objects.get(kind=kind).private)
 
 
