@@ -61,7 +61,8 @@ TEXTS = {
     name: Cast(column, TextField())
     for name, column in (("date_text", "date"), ("start", "started_at"), ("end", "ended_at"), ("entered", "entered_at"))
 }
-TO_SECONDS, TO_HOUR, TO_DAY = (len(text) for text in ("2026-08-15 13:00:00", "2026-08-15 13", "2026-08-15"))
+TO_SECONDS, TO_HOUR = len("2026-08-15 13:00:00"), len("2026-08-15 13")
+FETCHED = 10_000  # lines that come from the database at once: each time both sides wait for one another
 WORDS_KEPT = 20_000  # words that are kept at most, so that memory does not grow with the lines
 Progress = Callable[[int], object]
 Key = TypeVar("Key")
@@ -144,17 +145,18 @@ def line_rows(
     authors: Words[int, Any] = Words(lambda key: part([codes.get(key, UNKNOWN_PERSON)]))
     people = {key: part(words) for key, words in _people(report).items()}
     days = _days(report)
-    approvals = {key: part(words[1:]) for key, words in days.items()}
     tables = [_words(table) for table in (KINDS, ACTIVITIES, ROLES)]
     works: Words[tuple[str, str, str], Any] = Words(
         lambda key: part([table[value] for table, value in zip(tables, key, strict=True)])
     )
 
-    def place(key: tuple[int, int]) -> Any:
+    def place(key: tuple[int, int]) -> tuple[Any, Any, Clock]:
         day, stand = key
         if day not in days:  # claimed since the report was made
             raise LedgerMoved
-        return part([day, days[day][0], safe_cell(stands[stand].site.name), safe_cell(stands[stand].name)])
+        title, *approval = days[day]
+        words = [day, title, safe_cell(stands[stand].site.name), safe_cell(stands[stand].name)]
+        return part(words), part(approval), clocks[stand]
 
     def worth(key: tuple[int, int]) -> tuple[int, Any]:
         counted, rate = key
@@ -162,18 +164,19 @@ def line_rows(
         priced = ["", ""] if rate == NO_RATE else [f"R{pricing.rates[rate].pk}", amount(cents)]
         return cents, part([counted, hours(counted), *priced, report.currency])
 
-    places: Words[tuple[int, int], Any] = Words(place)
+    places: Words[tuple[int, int], tuple[Any, Any, Clock]] = Words(place)
     worths: Words[tuple[int, int], tuple[int, Any]] = Words(worth)
+    moments: Words[str, str] = Words(lambda at: moment_of(at).isoformat(timespec="seconds"))
     nothing, times = part([""]), pricing.needs_times
     entries = all_minutes = all_counted = all_cents = unvalued = 0
     lines = report.scope.entries().order_by("date", "started_at", "pk").annotate(**TEXTS).values_list(*COLUMNS)
     for (
         pk, corrects, date, day, stand, member, kind, activity, role, start, end, minutes, reason, evidence, author, at,
-    ) in lines.iterator(chunk_size=CHUNK):  # fmt: skip
+    ) in lines.iterator(chunk_size=FETCHED):  # fmt: skip
         counted = pricing.counted(moment_of(start), moment_of(end), zones[stand]) if times else minutes
         rate = rates[role, date]
         cents, priced = worths[counted, rate]
-        clock = clocks[stand]
+        placed, approval, clock = places[day, stand]
         entries += 1
         all_minutes += minutes
         all_counted += counted
@@ -184,18 +187,18 @@ def line_rows(
             pk,
             corrects or "",
             date,
-            places[day, stand],
+            placed,
             people[member],
             works[kind, activity, role],
             clock(start),
             clock(end),
             minutes,
             priced,
-            approvals[day],
+            approval,
             part([safe_cell(reason)]) if reason else nothing,
             part([safe_cell(evidence)]) if evidence else nothing,
             authors[author],
-            f"{at[:TO_DAY]}T{at[TO_DAY + 1 : TO_SECONDS]}+00:00",
+            moments[at],
         )
         if progress is not None and not entries % CHUNK:
             progress(entries)
