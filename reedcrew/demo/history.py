@@ -24,6 +24,7 @@ POSTED_BEFORE, SIGN_UPS_FOR = datetime.timedelta(days=24), datetime.timedelta(da
 HOUR, MINUTE = datetime.timedelta(hours=1), datetime.timedelta(minutes=1)
 CHILD_COMES, ABSENT, EARLY = 0.6, 0.07, 0.1  # how often
 STEMS_IN_PILE = 1500
+BAGS_LIE_ON, BAGS_WENT_TO = datetime.timedelta(days=3), "Landfill of the county, closed bags"
 STRUCK = "Entered twice: the unit had told its number to both leads."
 
 Units = Mapping[int, tuple[int, Zone]]  # number and zone of each planned unit, by member
@@ -39,8 +40,13 @@ class Crew:
     rng: Random
 
 
-def work(stand: Stand, date: datetime.date, crew: Crew, *, planned: bool, seasons_ago: int) -> WorkDay:
-    """Write a whole past day; returns it closed. ``planned``: its pairs were planned on the evening before."""
+def work(
+    stand: Stand, date: datetime.date, crew: Crew, *, planned: bool, seasons_ago: int, now: datetime.datetime
+) -> WorkDay:
+    """Write a whole past day; returns it closed. ``planned``: its pairs were planned on the evening before.
+
+    Its bags went on once their time in the sun was over, where that was before ``now``.
+    """
     outing = OUTINGS[stand.name]
     posted = at_site(date, *STARTS) - POSTED_BEFORE
     day = post(stand, date, actor=crew.organizer, now=posted)
@@ -59,6 +65,7 @@ def work(stand: Stand, date: datetime.date, crew: Crew, *, planned: bool, season
     closed = fieldbook.close(day=day, actor=crew.lead, now=day.ends_at + HOUR)
     if planned:
         gear_story.clean_and_dry(day, crew.lead)
+    _take_bags_on(day, crew, now)
     make_due_plan(day_pk=day.pk, now=day.ends_at + HOUR)  # an order that came in after the plan falls away
     return closed
 
@@ -178,6 +185,14 @@ def _load(day: WorkDay, crew: Crew, outing: Outing, stems: int) -> None:
         actor=crew.lead,
         now=day.ends_at,
     )
+
+
+def _take_bags_on(day: WorkDay, crew: Crew, now: datetime.datetime) -> None:
+    """Bags are taken on by the organizer a few days after their time in the sun."""
+    for load in Load.objects.in_sun().filter(day=day):
+        taken_on = at_site(load.sun_until + BAGS_LIE_ON, 9) if load.sun_until else now
+        if taken_on < now:
+            fieldbook.move_bags_on(load=load, to=BAGS_WENT_TO, actor=crew.organizer, now=taken_on)
 
 
 def _go_home(day: WorkDay, crew: Crew, stays: Sequence[Attendance]) -> None:

@@ -71,8 +71,8 @@ def load_season(*, now: datetime.datetime) -> Loaded | None:
     read_gauges(gauges, season, organizer, now, Random("gauges"))  # noqa: S311  # the demo, not a secret
     for years_ago in (2, 1):
         enter_people(group, organizer, season, now, seasons_ago=years_ago)
-        _work_days(group, stands, season, organizer, year=season.year - years_ago)
-    _work_days(group, stands, season, organizer, year=season.year)
+        _work_days(group, stands, season, organizer, year=season.year - years_ago, now=now)
+    _work_days(group, stands, season, organizer, year=season.year, now=now)
     enter_people(group, organizer, season, now, seasons_ago=0)
     mark_sent(group)
     borrow_waders(group, season, organizer, now - datetime.timedelta(days=2))
@@ -100,7 +100,9 @@ def mark_sent(group: Group) -> int:
 # --- Private ---------------------------------------------------------------------------------------------------------
 
 
-def _work_days(group: Group, stands: dict[str, Stand], season: Season, organizer: Account, *, year: int) -> None:
+def _work_days(
+    group: Group, stands: dict[str, Stand], season: Season, organizer: Account, *, year: int, now: datetime.datetime
+) -> None:
     """Write the closed days of one season by those who were members then."""
     planned = {day.date for day in season.closed[-PLANNED_DAYS:]}
     seasons_ago = season.year - year
@@ -113,4 +115,4 @@ def _work_days(group: Group, stands: dict[str, Stand], season: Season, organizer
             lead=account_for(email=mail_of(people.LEADS[0]), now=at_site(past.date, 8)),
             rng=Random(f"{past.stand} {number}"),  # noqa: S311  # as above
         )
-        work(stands[past.stand], past.date, crew, planned=past.date in planned, seasons_ago=seasons_ago)
+        work(stands[past.stand], past.date, crew, planned=past.date in planned, seasons_ago=seasons_ago, now=now)

@@ -14,10 +14,12 @@ from reedcrew.people.models import Account, Member
 from reedcrew.stands.models import Stand
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import WorkDay
+from reedcrew.workdays.services import DayFacts
 
 NEXT_POSTED, SIGN_UPS_FOR = 21 * DAY, 20 * DAY
 LATER_POSTED, LATER_SIGN_UPS = 5 * DAY, 4 * DAY
 LATER_ADULTS = 9
+PRACTICE = "A day of practice for the demo: nobody cuts anything."
 WITHDRAWN = "Conrad Wexmoor"  # gives the place up again, so that the waiting list moves
 
 
@@ -62,3 +64,24 @@ def post_later(
     entries = [(member, place_of(member, season.later_day)) for member in adults]
     sign_up_all(day, entries, organizer, start=now - LATER_POSTED, over=LATER_SIGN_UPS)
     return day
+
+
+def start_soon(day: WorkDay, organizer: Account, now: datetime.datetime) -> WorkDay:
+    """Move a day to the next full hour by its site's clock, as a day of practice where its weeks are over."""
+    starts_at = now.replace(minute=0, second=0, microsecond=0) + datetime.timedelta(hours=1)
+    facts = DayFacts(
+        title=day.title,
+        starts_at=starts_at,
+        ends_at=starts_at + (day.ends_at - day.starts_at),
+        zones=list(day.zones.all()),
+        water_places=day.water_places,
+        land_places=day.land_places,
+        note=day.note,
+        what_to_bring=day.what_to_bring,
+        window_reason=PRACTICE,
+        forecast_temp_c=day.forecast_temp_c,
+        forecast_rh_percent=day.forecast_rh_percent,
+        forecast_wind_km_h=day.forecast_wind_km_h,
+        forecast_water_temp_c=day.forecast_water_temp_c,
+    )
+    return workdays.edit_day(day=day, version=day.version, facts=facts, actor=organizer, now=now)

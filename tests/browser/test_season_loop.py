@@ -249,8 +249,8 @@ def look_at_own_place(page: Page) -> None:
 def run_day(page: Page, address: str, started_at: datetime) -> None:
     """The crew lead signs people in and out on a phone, records stems and a load, and closes the day."""
     page.goto(address)
-    pages = page.get_by_role("navigation", name="Pages of this day")
-    pages.get_by_role("link", name="Sign-in").click()
+    page.get_by_role("navigation", name="Pages of this day").get_by_role("link", name="Fieldbook").click()
+    pages = page.get_by_role("navigation", name="Fieldbook")
     expect(stay_form(page, "in", NEWCOMER).locator("[name=in_water]")).to_be_checked()
     expect(stay_form(page, "in", "Eli Elder").locator("[name=in_water]")).not_to_be_checked()
     for name, arrived, left in STAYS:
@@ -292,8 +292,7 @@ def enter_stay(page: Page, way: str, name: str, moment: datetime) -> None:
 
 def ask_to_close_with_somebody_there(page: Page) -> None:
     """A day can't be closed while somebody is on site: the page names who."""
-    pages = page.get_by_role("navigation", name="Pages of this day")
-    pages.get_by_role("link", name="Close").click()
+    page.get_by_role("navigation", name="Fieldbook").get_by_role("link", name="Close").click()
     expect(panel(page, "Still signed in")).to_contain_text(NEWCOMER)
     expect(page.get_by_role("button", name="close the day")).to_have_count(0)
     page.get_by_role("link", name="Sign them out first").click()
@@ -301,7 +300,7 @@ def ask_to_close_with_somebody_there(page: Page) -> None:
 
 def record_stems(page: Page) -> None:
     """Stems by count, once wrong and struck out, and by bundles with a sample."""
-    page.get_by_role("navigation", name="Pages of this day").get_by_role("link", name="Stems").click()
+    page.get_by_role("navigation", name="Fieldbook").get_by_role("link", name="Stems").click()
     for stems in (99_999, COUNTED):
         page.get_by_label("Zone").select_option(label="Deep edge")
         page.get_by_label("Stems, if counted").fill(str(stems))
@@ -323,17 +322,19 @@ def report(page: Page, started_at: datetime) -> tuple[list[dict[str, str]], list
     """The coordinator corrects an entry, claims the hours for a grant, and downloads what the funder gets."""
     page.get_by_role("link", name="Sedge Lake Reed Crew").first.click()
     page.get_by_role("link", name="Hours").first.click()
-    page.get_by_role("row").filter(has_text="Cy Cedar").get_by_role("link", name="Correct").click()
+    page.get_by_role("row").get_by_role("link", name="Cy Cedar").click()
+    page.get_by_role("link", name="Correct it").click()
     fill_moment(page, "End", started_at + timedelta(minutes=CY_REALLY_LEFT), ZONE)
     page.get_by_label("Why is it corrected?").fill("stayed to clean the waders")
     page.get_by_role("button", name="Enter the correction").click()
     page.get_by_role("link", name="Grants").first.click()
     page.get_by_role("link", name="Record a grant").click()
-    page.get_by_label("Name").fill("Shore fund")
-    page.get_by_label("Funder").fill("Sedge Lake trust")
+    page.locator("#id_name").fill("Shore fund")
+    page.locator("#id_funder").fill("Sedge Lake trust")
     page.locator("#id_starts_on").fill((started_at - timedelta(days=9)).date().isoformat())
     page.locator("#id_ends_on").fill((started_at + timedelta(days=9)).date().isoformat())
-    page.get_by_label("North bay").check()
+    for tick in ("North bay", "field work", "cutting in water", "work on land"):
+        page.get_by_label(tick, exact=True).check()
     page.get_by_role("button", name="Save the grant").click()
     expect(panel(page, "Not claimed by any grant")).to_contain_text(f"{len(STAYS)} entries")
     page.get_by_role("button", name="Count them toward this grant").click()

@@ -14,7 +14,9 @@ from django.db import connection, transaction
 
 from reedcrew.crews.inputs import day_input
 from reedcrew.crews.models import Assignment
-from reedcrew.fieldbook.models import Tally
+from reedcrew.fieldbook.in_water import water_state
+from reedcrew.fieldbook.models import Load, Tally
+from reedcrew.fieldbook.queries import bags_in_sun, days_taking_entries
 from reedcrew.grants.models import Approval, Claim, Grant, HourEntry
 from reedcrew.grants.queries.days import days_to_approve
 from reedcrew.grants.queries.progress import progress_of
@@ -39,6 +41,7 @@ from tests.demo.seasons import check_season, main_group, own_models, row_counts,
 pytestmark = pytest.mark.django_db  # also when these run alone: it is by the mark that the database is made
 
 TYPED_IN = ("people", "stands", "stock", "workdays", "fieldbook", "grants")  # where people fill in forms
+DAY = datetime.timedelta(days=1)
 NOW = datetime.datetime(2026, 8, 12, 15, 0, tzinfo=datetime.UTC)  # a Wednesday in the permitted weeks
 
 
@@ -238,6 +241,22 @@ def test_grants_have_match_in_figures_and_the_latest_day_waits_for_approval():
     assert latest.approved_at is None  # type: ignore[attr-defined]  # annotated by the query
     assert all(day.approved_at for day in others)  # type: ignore[attr-defined]  # as above
     assert Approval.objects.exclude(reopened_at=None).count() == 1
+
+
+def test_bags_went_on_after_their_time_in_the_sun():
+    bags = Load.objects.filter(kind=Load.Kind.BAGS)
+    assert bags.filter(moved_on_at=None).count() < bags.count()
+    assert not any(each.due and NOW - each.load.entered_at > 60 * DAY for each in bags_in_sun(main_group(), NOW))
+
+
+def test_the_next_day_can_be_started_at_once_to_try_its_fieldbook():
+    assert run("start_next_day", at=NOW).endswith("its fieldbook is open.\n")
+    assert run("start_next_day", at=NOW + DAY / 12).endswith("its fieldbook is open.\n")  # nothing moves again
+    day = upcoming(main_group())[0]
+    assert day.starts_at == NOW + DAY / 24
+    assert days_taking_entries(main_group(), NOW) == [day]
+    ready = [unit for unit in water_state(day, NOW).ashore if not unit.fallen]
+    assert len(ready) > 5
 
 
 # --- The next day ----------------------------------------------------------------------------------------------------

@@ -181,6 +181,7 @@ def unit_of(stint: WaterStint) -> list[WaterStint]:
     """The standing times in water of everybody who went in by the same entry, this one among them."""
     entry_id = went_in_by(stint)
     times = WaterStint.objects.standing().filter(day=stint.day_id).select_related("member", "day")
+    times = times.order_by("member__name", "pk")
     return [each for each in times if each.pk == stint.pk or (entry_id and row_of(entry_id, each.member_id) == each.pk)]
 
 

@@ -70,10 +70,7 @@ KINDS = {
     "incident": Strikable(
         model=Incident,
         page="incidents",
-        words=lambda incident: (
-            _("Incident: %(kind)s, written down by %(name)s")
-            % {"kind": incident.get_kind_display(), "name": incident.entered_by}
-        ),
+        words=lambda incident: _("Incident: %(kind)s") % {"kind": incident.get_kind_display()},
     ),
     "photo": Strikable(
         model=DayPhoto,

@@ -1,10 +1,11 @@
 """The lines of the ledger behind a report, as rows of a file. Made for millions of lines: little is done for each.
 
-What a line shares with others (its day's words, a person's code, a rate) is put into words once and looked up.
+What a line shares with others (its day's words, a person's code, a rate) is put into words once and looked up, in the
+form in which the file has it.
 """
 
 import datetime
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any, Generic, TypeVar
 from zoneinfo import ZoneInfo
 
@@ -60,11 +61,13 @@ TEXTS = {
     name: Cast(column, TextField())
     for name, column in (("date_text", "date"), ("start", "started_at"), ("end", "ended_at"), ("entered", "entered_at"))
 }
-TO_SECONDS, TO_HOUR, TO_DAY = (len(text) for text in ("2026-08-15 13:00:00", "2026-08-15 13", "2026-08-15"))
+TO_SECONDS, TO_HOUR = len("2026-08-15 13:00:00"), len("2026-08-15 13")
+FETCHED = 10_000  # lines that come from the database at once: each time both sides wait for one another
 WORDS_KEPT = 20_000  # words that are kept at most, so that memory does not grow with the lines
 Progress = Callable[[int], object]
 Key = TypeVar("Key")
 Word = TypeVar("Word")
+Row = TypeVar("Row")
 
 
 class Words(dict[Key, Word], Generic[Key, Word]):
@@ -86,6 +89,30 @@ def amount_text(cents: int) -> str:
     return str(money(cents))
 
 
+def cells(
+    pk: int,
+    corrects: int | str,
+    date: str,
+    place: list[Any],
+    person: list[Any],
+    work: list[Any],
+    start: str,
+    end: str,
+    minutes: int,
+    priced: list[Any],
+    approval: list[Any],
+    reason: list[Any],
+    evidence: list[Any],
+    author: list[Any],
+    at: str,
+) -> list[Any]:
+    """A line as the cells of its row."""
+    return [
+        *(pk, corrects, date, *place, *person, *work, start, end, minutes),
+        *(*priced, *approval, *reason, *evidence, *author, at),
+    ]
+
+
 def head_of(report: Report) -> tuple[str, ...]:
     """The names of the columns."""
     if not report.scope.grant.names_required:
@@ -100,76 +127,79 @@ def line_rows(
     progress: Progress | None = None,
     hours: Callable[[int], Any] = hours_text,
     amount: Callable[[int], Any] = amount_text,
-) -> Iterator[list[Any]]:
+    part: Callable[[Sequence[Any]], Any] = list,
+    row: Callable[..., Row] = cells,  # type: ignore[assignment]  # of lists, as ``part`` makes them unless told otherwise
+) -> Iterator[Row]:
     """The lines under ``head_of``, by date. ``hours`` and ``amount`` write counted minutes and hundredths of value.
 
+    ``part`` makes of cells that many lines share what ``row`` puts together with the others, as ``cells`` does.
     ``progress`` is told how many are written, now and then. Raises LedgerMoved after the last line where the ledger
     changed since the report was made, so that sums of the lines are other ones.
     """
     pricing = Pricing(report.scope.grant)
     stands = {stand.pk: stand for stand in Stand.objects.of_group(report.scope.grant.group).select_related("site")}
     zones = {key: stand.site.zone_info for key, stand in stands.items()}
-    places = {key: [safe_cell(stand.site.name), safe_cell(stand.name)] for key, stand in stands.items()}
+    clocks = {key: Clock(zone) for key, zone in zones.items()}
     rates: Words[tuple[str, str], int] = Words(lambda key: pricing.rate(key[0], datetime.date.fromisoformat(key[1])))
-    authors = codes_of_accounts(report.scope.grant.group_id)
-    people, days = _people(report), _days(report, authors)
+    codes = codes_of_accounts(report.scope.grant.group_id)
+    authors: Words[int, Any] = Words(lambda key: part([codes.get(key, UNKNOWN_PERSON)]))
+    people = {key: part(words) for key, words in _people(report).items()}
+    days = _days(report)
     tables = [_words(table) for table in (KINDS, ACTIVITIES, ROLES)]
-    works: Words[tuple[str, str, str], list[str]] = Words(
-        lambda key: [table[value] for table, value in zip(tables, key, strict=True)]
+    works: Words[tuple[str, str, str], Any] = Words(
+        lambda key: part([table[value] for table, value in zip(tables, key, strict=True)])
     )
 
-    def worth(key: tuple[int, int]) -> tuple[int, Any, Any]:
+    def place(key: tuple[int, int]) -> tuple[Any, Any, Clock]:
+        day, stand = key
+        if day not in days:  # claimed since the report was made
+            raise LedgerMoved
+        title, *approval = days[day]
+        words = [day, title, safe_cell(stands[stand].site.name), safe_cell(stands[stand].name)]
+        return part(words), part(approval), clocks[stand]
+
+    def worth(key: tuple[int, int]) -> tuple[int, Any]:
         counted, rate = key
         cents = pricing.cents(counted, rate)
-        return cents, hours(counted), "" if rate == NO_RATE else amount(cents)
+        priced = ["", ""] if rate == NO_RATE else [f"R{pricing.rates[rate].pk}", amount(cents)]
+        return cents, part([counted, hours(counted), *priced, report.currency])
 
-    worths: Words[tuple[int, int], tuple[int, Any, Any]] = Words(worth)
-    rate_names: Words[int, str] = Words(lambda rate: "" if rate == NO_RATE else f"R{pricing.rates[rate].pk}")
-    currency, times = report.currency, pricing.needs_times
-    clocks = {zone: Clock(zone) for zone in set(zones.values())}
+    places: Words[tuple[int, int], tuple[Any, Any, Clock]] = Words(place)
+    worths: Words[tuple[int, int], tuple[int, Any]] = Words(worth)
+    moments: Words[str, str] = Words(lambda at: moment_of(at).isoformat(timespec="seconds"))
+    nothing, times = part([""]), pricing.needs_times
     entries = all_minutes = all_counted = all_cents = unvalued = 0
     lines = report.scope.entries().order_by("date", "started_at", "pk").annotate(**TEXTS).values_list(*COLUMNS)
     for (
         pk, corrects, date, day, stand, member, kind, activity, role, start, end, minutes, reason, evidence, author, at,
-    ) in lines.iterator(chunk_size=CHUNK):  # fmt: skip
-        zone = zones[stand]
-        counted = pricing.counted(moment_of(start), moment_of(end), zone) if times else minutes
+    ) in lines.iterator(chunk_size=FETCHED):  # fmt: skip
+        counted = pricing.counted(moment_of(start), moment_of(end), zones[stand]) if times else minutes
         rate = rates[role, date]
-        cents, hours_shown, amount_shown = worths[counted, rate]
-        clock = clocks[zone]
+        cents, priced = worths[counted, rate]
+        placed, approval, clock = places[day, stand]
         entries += 1
         all_minutes += minutes
         all_counted += counted
         all_cents += cents
         if rate == NO_RATE:
             unvalued += counted
-        if day not in days:  # claimed since the report was made
-            raise LedgerMoved
-        title, approved_by, approved_at = days[day]
-        yield [
+        yield row(
             pk,
             corrects or "",
             date,
-            day,
-            title,
-            *places[stand],
-            *people[member],
-            *works[kind, activity, role],
+            placed,
+            people[member],
+            works[kind, activity, role],
             clock(start),
             clock(end),
             minutes,
-            counted,
-            hours_shown,
-            rate_names[rate],
-            amount_shown,
-            currency,
-            approved_by,
-            approved_at,
-            reason and safe_cell(reason),
-            evidence and safe_cell(evidence),
-            authors.get(author, UNKNOWN_PERSON),
-            f"{at[:TO_DAY]}T{at[TO_DAY + 1 : TO_SECONDS]}+00:00",
-        ]
+            priced,
+            approval,
+            part([safe_cell(reason)]) if reason else nothing,
+            part([safe_cell(evidence)]) if evidence else nothing,
+            authors[author],
+            moments[at],
+        )
         if progress is not None and not entries % CHUNK:
             progress(entries)
     written = Hours(
@@ -222,7 +252,7 @@ def _people(report: Report) -> dict[int, list[str]]:
     return {key: [code, safe_cell(name)] if named else [code] for key, code, name in rows}
 
 
-def _days(report: Report, authors: Mapping[int, str]) -> dict[int, tuple[str, str, str]]:
+def _days(report: Report) -> dict[int, tuple[str, str, str]]:
     """Title, approver's code and time of approval of each day of the report."""
     return {
         day.day_id: (

@@ -37,7 +37,7 @@ def write_workbook(
         book.set_properties({"title": report.scope.grant.name, "company": report.group, "created": report.made_at})
         for table in tables(report):
             _sheet(book, table.name, table.head, ([safe_cell(cell) for cell in row] for row in table.rows))
-        lines = line_rows(report, progress=progress, hours=_hours, amount=_amount)
+        lines: Iterator[list[Any]] = line_rows(report, progress=progress, hours=_hours, amount=_amount)
         for name, rows in _sheets(lines, rows_a_sheet - 1):
             _sheet(book, name, head_of(report), rows)
         book.close()

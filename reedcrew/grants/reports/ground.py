@@ -68,7 +68,7 @@ class LoadRow(NamedTuple):
     kind: str
     seed_heads: bool
     place: str
-    count: int
+    number: int
     sun_until: datetime.date | None
     moved_on_at: datetime.datetime | None
     moved_on_by: int | None
@@ -78,7 +78,10 @@ class LoadRow(NamedTuple):
 
 def load_lines(scope: Scope, codes: Mapping[int, str]) -> tuple[LoadLine, ...]:
     """Loads by kind, those with seed heads apart; ``codes`` are those of accounts. One query."""
-    columns = (*LoadRow._fields[:-1], "day__stand__site__time_zone")
+    columns = (
+        *("kind", "seed_heads", "place", "count", "sun_until", "moved_on_at", "moved_on_by", "moved_on_to"),
+        "day__stand__site__time_zone",
+    )
     rows = (LoadRow(*row) for row in scope.loads().order_by("kind", "seed_heads", "place", "pk").values_list(*columns))
     runs = itertools.groupby(rows, key=attrgetter("kind", "seed_heads"))
     return tuple(_load_line(list(run), codes) for _kind, run in runs)
@@ -155,10 +158,10 @@ def _load_line(rows: Sequence[LoadRow], codes: Mapping[int, str]) -> LoadLine:
         kind_word=str(Load.Kind(rows[0].kind).label),
         seed_heads=rows[0].seed_heads,
         entries=len(rows),
-        count=sum(row.count for row in rows),
+        count=sum(row.number for row in rows),
         places=tuple(dict.fromkeys(row.place for row in rows if row.place)),
         sun_until=max((row.sun_until for row in rows if row.sun_until), default=None),
-        moved_on=sum(row.count for row, _on in gone),
+        moved_on=sum(row.number for row, _on in gone),
         moved_on_to=tuple(dict.fromkeys(row.moved_on_to for row, _on in gone if row.moved_on_to)),
         moved_on_by=tuple(dict.fromkeys(codes.get(row.moved_on_by or 0, UNKNOWN_PERSON) for row, _on in gone)),
         moved_on_last=max((on for _row, on in gone), default=None),
