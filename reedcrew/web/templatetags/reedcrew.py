@@ -201,10 +201,13 @@ def caution(*kinds: str) -> dict[str, object]:
 
 
 @register.inclusion_tag("web/_bar.html")
-def bar(value: int | float, limit: int | float, label: object) -> dict[str, object]:
-    """A share as a bar above its words: ``{% bar 7 12 _("7 of 12 places taken") %}``. ``limit`` 0: an empty bar."""
+def bar(value: int | float, limit: int | float, label: object, goal: bool = False) -> dict[str, object]:
+    """A share as a bar above its words: ``{% bar 7 12 _("7 of 12 places taken") %}``. ``limit`` 0: an empty bar.
+
+    More than ``limit`` is shown as too much, unless it is a ``goal``.
+    """
     share = 100 * value / limit if limit > 0 else 0
-    return {"width": f"{min(max(share, 0), 100):.1f}", "over": share > 100, "label": label}
+    return {"width": f"{min(max(share, 0), 100):.1f}", "over": share > 100 and not goal, "label": label}
 
 
 @register.inclusion_tag("web/_pagination.html", takes_context=True)
