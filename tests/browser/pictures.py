@@ -157,7 +157,7 @@ def photograph(camera: Camera, desk: Page, phone: Page) -> None:
 
     phone.context.clear_cookies()
     sign_in(phone, LEAD)
-    phone.goto(f"{next_day}field/")
+    phone.goto(f"{next_day}field/people/")
     bring_to_top(phone.locator(".people"))
     camera.take("sign-in-phone", phone)
 

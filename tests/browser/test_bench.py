@@ -107,7 +107,7 @@ def test_a_plan_is_pinned_tried_accepted_read_and_amended(
 
 def three_do_not_come(page: Page, day: WorkDay, names: list[str]) -> None:
     """The crew lead marks them at sign-in, on a phone."""
-    page.goto(f"{day.get_absolute_url()}field/")
+    page.goto(f"{day.get_absolute_url()}field/people/")
     for name in names:
         page.get_by_role("button", name=f"Did not come ({name})").click()
         expect(page.get_by_text(f"{name} is marked as absent.")).to_be_visible()

@@ -95,6 +95,12 @@ class Service:
         return status
 
 
+def _as_from_a_terminal() -> None:
+    """SIGINT counts: whoever runs the tests in the background of a shell has it ignored, and children inherit that."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+    die_with_parent()
+
+
 @contextmanager
 def serving(var: Path, static_files: Path, **more: str) -> Iterator[Service]:
     log = var / "serve.log"
@@ -108,7 +114,7 @@ def serving(var: Path, static_files: Path, **more: str) -> Iterator[Service]:
             stderr=file,
             text=True,
             process_group=0,
-            preexec_fn=die_with_parent,
+            preexec_fn=_as_from_a_terminal,
         )
     try:
         yield Service(process, log)
