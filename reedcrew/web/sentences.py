@@ -25,6 +25,7 @@ class Reason(Protocol):
     @property
     def values(self) -> Mapping[str, Value]: ...
 
+
 def said(reason: Reason) -> str:
     """The sentence of a reason, with its values as the reader's language writes them."""
     words: Collection[str] = getattr(reason, "words", ())

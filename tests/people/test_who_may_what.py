@@ -36,6 +36,7 @@ class Door(Enum):
 
 OUTSIDE_GROUPS = {
     "": Door.ANYBODY,
+    "language/": Door.ANYBODY,
     "groups/new/": Door.SIGNED_IN,
     "me/": Door.SIGNED_IN,
     "me/security/": Door.SIGNED_IN,
