@@ -37,6 +37,9 @@ class Door(Enum):
 OUTSIDE_GROUPS = {
     "": Door.ANYBODY,
     "groups/new/": Door.SIGNED_IN,
+    "help/": Door.ANYBODY,
+    "help/words/": Door.ANYBODY,
+    "help/<slug:topic>/": Door.ANYBODY,
     "me/": Door.SIGNED_IN,
     "me/security/": Door.SIGNED_IN,
     "me/second-step/": Door.SIGNED_IN,
