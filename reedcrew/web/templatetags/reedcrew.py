@@ -20,6 +20,7 @@ from django.utils.translation import gettext
 
 from reedcrew.web import help_links, leaving, navigation, times
 from reedcrew.web.cautions import CAUTIONS
+from reedcrew.web.drawings import DRAWINGS, HEIGHT, WIDTH
 from reedcrew.web.fieldsets import GroupedFields, grouped
 
 register = template.Library()
@@ -82,6 +83,18 @@ def icon(name: str) -> SafeString:
         static("web/icons.svg"),
         name,
     )
+
+
+@register.inclusion_tag("web/_drawing.html")
+def drawing(name: str, caption: bool = True) -> dict[str, object]:
+    """A drawing of web/drawings.py with its sentence: ``{% drawing "spade" %}``. Without ``caption`` the picture alone.
+
+    depth cut-at-bed spade pair gear dry-ground.
+    """
+    if name not in DRAWINGS:
+        raise template.TemplateSyntaxError(f"Drawing {name!r} is not one of {', '.join(DRAWINGS)}.")
+    file = static(f"web/drawings/{name}.svg")
+    return {"drawing": DRAWINGS[name], "file": file, "caption": caption, "width": WIDTH, "height": HEIGHT}
 
 
 # --- Elements ------------------------------------------------------------------------------------------------------
