@@ -57,7 +57,8 @@ class Section:
     """One rule.
 
     ``policy`` names values of trade.policy that a group may change; ``codes`` are those of reasons and refusals that
-    lead here, each with all that begin with it and a point. ``source`` is named as the code of the trade names it.
+    lead here, each with all that begin with it and a point. ``source`` is named as the code of the trade names it,
+    ``drawing`` as web.drawings does.
     """
 
     anchor: str
@@ -69,6 +70,7 @@ class Section:
     policy: tuple[str, ...] = ()
     values: tuple[Value, ...] = ()
     table: Callable[[], Table] | None = None
+    drawing: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

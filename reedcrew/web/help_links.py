@@ -1,4 +1,4 @@
-"""Links from the codes of reasons, refusals and values to their help: the app that has the help registers the finder."""
+"""Links from codes of reasons, refusals and values to their help: the app that has the help registers the finder."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -23,6 +23,8 @@ def register(finder: Callable[[str], HelpLink | None]) -> None:
         _finders.append(finder)
 
 
-def link_for(code: str) -> HelpLink | None:
-    """The help on a code; None where no finder knows it."""
+def link_for(code: str | None) -> HelpLink | None:
+    """The help on a code; None where no finder knows it, or where there is no code."""
+    if not code:
+        return None
     return next((link for finder in _finders if (link := finder(code)) is not None), None)

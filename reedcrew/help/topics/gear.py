@@ -188,6 +188,7 @@ DISPOSAL = Topic(
             title=_("Before seed heads form"),
             says=_("Cut reed may be piled on dry ground, well above the water line, where it dries out."),
             why=_("Without seed only pieces that stay wet can grow again."),
+            drawing="dry-ground",
             source=(COMMON_PRACTICE,),
             codes=("disposal", "disposal.no_heads", "disposal.look_for_heads"),
         ),

@@ -35,6 +35,7 @@ HARD_RULES = Topic(
                 "where somebody would otherwise be left out."
             ),
             why=_("A partner within reach is the first help there is. Three watch each other less well than two."),
+            drawing="pair",
             source=(RULE_OF_PROJECT,),
             codes=("H1", "unit.not_expected", "unit.dry", "unit_may_not_go_in"),
             values=(
@@ -212,7 +213,9 @@ GOALS = Topic(
         Section(
             anchor="goal-5",
             title=_("5. Tall people to deep zones"),
-            says=_("Stature and depth match as closely as they can. Each level of depth that a person is off counts one."),
+            says=_(
+                "Stature and depth match as closely as they can. Each level of depth that a person is off counts one."
+            ),
             why=_("The same water is deeper for a short person."),
             source=(CONVENTION,),
             codes=("goal",),

@@ -44,7 +44,9 @@ SAMPLING = Topic(
         Section(
             anchor="clumps",
             title=_("Clumps"),
-            says=_("When counts vary more than at random, the stems stand in clumps: more quadrats help, not larger ones."),
+            says=_(
+                "When counts vary more than at random, the stems stand in clumps: more quadrats help, not larger ones."
+            ),
             why=_("One quadrat in a gap and one in a tuft say little about the whole."),
             source=(_("Index of dispersion; what counts as unusual is a convention."),),
             codes=("sampling.clumped", "sampling.random", "sampling.even", "sampling.spread"),

@@ -17,9 +17,10 @@ DEPTH = Topic(
             title=_("From the survey and the gauge"),
             says=_(
                 "Depth today is the surveyed depth, plus the gauge level today, minus the gauge level at the survey. "
-                "It is rounded up to whole centimetres. Without a gauge the surveyed depth stands, and the page says so."
+                "It is rounded up to whole centimetres. Without a gauge the surveyed depth stands, and pages say so."
             ),
             why=_("A gauge shows how far the water has moved since somebody stood there with a stick."),
+            drawing="depth",
             source=(_("Arithmetic on your own readings. Measure in the zone itself before anybody goes in."),),
             codes=("water", "moves"),
         ),
@@ -50,6 +51,7 @@ CUTTING = Topic(
                 "long-handled cane cutter."
             ),
             why=_("Stubble that stays under water gets no air; that, not the cut alone, weakens the plant."),
+            drawing="cut-at-bed",
             source=(COMMON_PRACTICE,),
             codes=("method", "method.cut_at_bed"),
             values=(Value(label=_("Water work: deeper than"), amount=WATER_WORK_DEPTH_CM, unit="cm"),),
@@ -62,6 +64,7 @@ CUTTING = Topic(
                 "as possible is disturbed."
             ),
             why=_("The spade takes the stem below the ground; loosened soil is a bed for new shoots."),
+            drawing="spade",
             source=(COMMON_PRACTICE,),
             codes=("method.spade_at_base",),
         ),
@@ -70,6 +73,7 @@ CUTTING = Topic(
             title=_("Worn in water work"),
             says=_("Chest waders, a life jacket that is closed, gloves and eye protection, and always a partner."),
             why=_("Waders that fill, a hole in the bed or a cramp are harmless only beside somebody."),
+            drawing="gear",
             source=(COMMON_PRACTICE,),
             codes=("wear", "wear.water_work"),
         ),

@@ -106,9 +106,7 @@ WEATHER = Topic(
             ),
             codes=("drinking_water", "briefing.drink"),
             values=(
-                Value(
-                    label=_("For each person and hour"), amount=drinking_water.SUPPLY_L_PER_H, unit="L", places=2
-                ),
+                Value(label=_("For each person and hour"), amount=drinking_water.SUPPLY_L_PER_H, unit="L", places=2),
                 Value(
                     label=_("In high heat, and never more"),
                     amount=drinking_water.CEILING_L_PER_H,
@@ -125,9 +123,7 @@ WEATHER = Topic(
                 "spells; colder still, a fall can drown a person within minutes."
             ),
             why=_("Cold shock takes the breath before cold takes the strength, on a warm day too."),
-            source=(
-                _("Cold shock: Canadian boating safety guide. Cold water: US Coast Guard."),
-            ),
+            source=(_("Cold shock: Canadian boating safety guide. Cold water: US Coast Guard."),),
             codes=("weather.cold_shock", "weather.cold_water", "weather.water_unknown"),
             values=(
                 Value(label=_("Cold shock at or below"), amount=weather.COLD_SHOCK_C, unit="°C", places=1),
@@ -143,9 +139,7 @@ WEATHER = Topic(
             codes=("weather.cool_wind", "weather.cold_wind", "felt.chill"),
             values=(
                 Value(label=_("Given for air up to"), amount=weather.WIND_CHILL_TEMP_C_MAX, unit="°C"),
-                Value(
-                    label=_("And wind from"), amount=weather.WIND_CHILL_WIND_KM_H_MIN, unit="km/h", places=1
-                ),
+                Value(label=_("And wind from"), amount=weather.WIND_CHILL_WIND_KM_H_MIN, unit="km/h", places=1),
             ),
         ),
         Section(

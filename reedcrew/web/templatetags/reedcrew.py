@@ -192,7 +192,7 @@ def reasons(items: Iterable[Any], codes: bool = True) -> dict[str, object]:
 
 
 @register.inclusion_tag("web/_help_link.html")
-def help_link(code: str, text: object = "") -> dict[str, object]:
+def help_link(code: str | None, text: object = "") -> dict[str, object]:
     """A quiet link to the help on a code, or on a value's name; nothing where there is none: ``{% help_link "H5" %}``.
 
     ``text`` is what the link shows; without it the link is a mark.
