@@ -22,6 +22,7 @@ from reedcrew.web import help_links, leaving, navigation, times
 from reedcrew.web.cautions import CAUTIONS
 from reedcrew.web.drawings import DRAWINGS, HEIGHT, WIDTH
 from reedcrew.web.fieldsets import GroupedFields, grouped
+from reedcrew.web.sentences import said
 
 register = template.Library()
 
@@ -209,8 +210,7 @@ def sentence(reason: Any) -> str:
 def _reason_line(item: Any) -> dict[str, str]:
     if isinstance(item, Mapping):
         return {"code": str(item["code"]), "text": str(item["text"])}
-    sentence = getattr(item, "sentence", "")
-    text = gettext(sentence).format(**item.values) if sentence else str(item.text)
+    text = said(item) if getattr(item, "sentence", "") else str(item.text)
     return {"code": str(item.code), "text": text}
 
 
