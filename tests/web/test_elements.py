@@ -27,6 +27,7 @@ class Why:
     code: str
     sentence: str
     values: dict[str, object] = field(default_factory=dict)
+    words: tuple[str, ...] = ()
 
 
 def icon_names():
