@@ -99,6 +99,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(each.get_public_url() for each in (day, whole.closed, whole.cancelled, whole.unplanned)),
             *(reverse("web:mail"), reverse("web:mail_message", args=[whole.mail])),
             *whole.mail_links,
+            *(reverse("help:index"), reverse("help:words"), reverse("help:topic", args=["weather"])),
             *(at("fieldbook:kiosk", day.pk, whole.kiosk), at("fieldbook:kiosk_newcomer", day.pk, whole.kiosk)),
         ],
         "newcomer": [
@@ -107,6 +108,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         ],
         "volunteer": [
             *("/", reverse("people:profile"), reverse("account_logout"), reverse("invites:mail_and_calendar")),
+            reverse("help:topic", args=["rules"]),
             at("invites:group_calendar"),
             *(at("people:group"), at("people:rules"), at("people:add_child"), at("workdays:days")),
             *(at(f"people:{name}", person) for name in ("member", "edit_profile", "emergency", "wishes", "leave")),
