@@ -92,7 +92,9 @@ def test_the_organizer_changes_the_description_and_a_volunteer_does_not(client):
     slug = group.slug
     group.refresh_from_db()
     assert (group.name, group.contact_email, group.about, group.language, group.slug) == (*fresh.values(), slug)
-    assert AuditEntry.objects.get(deed="group changed").detail == {"fields": ["about", "contact_email", "language", "name"]}
+    assert AuditEntry.objects.get(deed="group changed").detail == {
+        "fields": ["about", "contact_email", "language", "name"]
+    }
 
 
 # --- Rules -----------------------------------------------------------------------------------------------------------
