@@ -125,6 +125,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         ],
         "keeper": [
             *(at("people:edit_group"), at("people:change_rules"), at("people:members"), at("people:add_member")),
+            *(at("people:add_several"), at("stock:first_count")),
             *(at("people:standing", person), at("people:private", person), at("people:member", person)),
             *(at("stands:stands"), at("stands:record_site"), at("stands:site", site), at("stands:change_site", site)),
             *(at("stands:map"), at("stands:import_map"), at("stands:draw_stand", stand), at("stands:draw_site", site)),
