@@ -1,13 +1,15 @@
 """A group as programs read it: rows with keys and codes of their own, so that answers can be shown as they are."""
 
 import datetime
+import uuid
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any
 
 from django.test import Client
 
 from reedcrew.api import services
-from reedcrew.api.models import ApiToken
+from reedcrew.api.models import ApiToken, Event, Webhook
 from reedcrew.api.scopes import Scope
 from reedcrew.crews.models import Assignment, Plan
 from reedcrew.fieldbook.models import Tally
@@ -19,7 +21,6 @@ from reedcrew.workdays.models import SignUp, WorkDay
 from tests import factories
 from tests.factories import NOW, account_of
 
-UUIDS = "00000000-0000-4000-8000-{:012d}"
 HOUR = datetime.timedelta(hours=1)
 SQUARE = {
     "type": "Polygon",
@@ -36,11 +37,27 @@ def make_token(member: Member, *scopes: Scope, number: int = 1, days: int = 90) 
         name="Map of our website",
         scopes=scopes or tuple(Scope),
         expires_at=NOW + datetime.timedelta(days=days),
-        submission=UUIDS.format(member.pk * 1000 + number),  # type: ignore[arg-type]  # Django reads it
+        submission=uuid.uuid5(uuid.NAMESPACE_OID, f"{member.pk} {number}"),
         now=NOW,
     )
     assert made.secret is not None
     return made.token, made.secret
+
+
+def make_webhook(group: Group, url: str, **fields: Any) -> Webhook:
+    """A webhook as a row alone, whatever its address leads to."""
+    return Webhook.objects.create(
+        group=group,
+        url=url,
+        **{
+            "events": [Event.DAY_POSTED.value, Event.DAY_CLOSED.value],
+            "secret": "hook_first",
+            "made_by": factories.make_account(),
+            "made_at": NOW,
+            "submission": uuid.uuid4(),
+            **fields,
+        },
+    )
 
 
 def program(secret: str) -> Client:
@@ -63,7 +80,9 @@ class Bay:
 
 def make_bay(first: int = 0) -> Bay:
     """Make the rows. Keys begin behind ``first``, so that two groups can stand side by side."""
-    group = factories.make_group(pk=first + 7, name="Heron Bay Reed Crew", slug=f"heron-bay-{first}")
+    group = factories.make_group(
+        pk=first + 7, name="Heron Bay Reed Crew", slug=f"heron-bay-{first}" if first else "heron-bay"
+    )
     people = [
         factories.make_member(group, role=role, name=name, code=code)
         for role, name, code in (
