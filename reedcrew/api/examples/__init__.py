@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from reedcrew.api.scopes import Scope
 
 FOLDER = Path(__file__).parent
+SITE_OF_EXAMPLES = "http://127.0.0.1:8000"  # of an installation that nobody set up, as the tests run
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +38,7 @@ class Example:
 
     @property
     def answer(self) -> str:
-        return (FOLDER / self.file).read_text().strip()
+        return _read(self.file)
 
 
 EXAMPLES: Sequence[Example] = (
@@ -109,9 +110,14 @@ CHECK = "check_message.py"
 
 def message_text() -> str:
     """The body of a message to a webhook."""
-    return (FOLDER / MESSAGE).read_text().strip()
+    return _read(MESSAGE)
 
 
 def check_text() -> str:
     """The program by which a receiver checks a message."""
-    return (FOLDER / CHECK).read_text().strip()
+    return _read(CHECK)
+
+
+def _read(name: str) -> str:
+    """The text of a file, with the address of this site."""
+    return (FOLDER / name).read_text().strip().replace(SITE_OF_EXAMPLES, settings.SITE_URL)
