@@ -6,11 +6,12 @@ from typing import cast
 from django.http import HttpRequest
 
 from reedcrew.invites.addresses import is_marked
-from reedcrew.invites.models import IncomingMail, OutgoingMail
+from reedcrew.invites.models import CalendarEntry, IncomingMail, OutgoingMail
 from reedcrew.people.access import GroupRequest
 from reedcrew.people.home import Panel
 from reedcrew.people.models import Account
 from reedcrew.people.roles import Deed
+from reedcrew.workdays.my_day import MyDay
 
 
 def my_address(request: HttpRequest, now: datetime.datetime) -> Panel | None:
@@ -33,3 +34,11 @@ def mail_of_group(request: HttpRequest, now: datetime.datetime) -> Panel | None:
         return None
     context = {"looks": looks, "refused": refused, "held_up": held_up, "group": reader.group}
     return Panel(template="invites/_mail_of_group.html", context=context)
+
+
+def calendar_of_day(mine: MyDay) -> Panel | None:
+    """The day as a file for the calendar, for those who hold a place or wait for one."""
+    entries = CalendarEntry.objects.filter(sign_up__in=[each.pk for each in mine.own])
+    if not mine.ahead or not entries.exists():
+        return None
+    return Panel(template="invites/_calendar_of_day.html", context={"day": mine.day})
