@@ -75,6 +75,7 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 INSTALLED_APPS = [
     "reedcrew.web",
     "reedcrew.people",
+    "reedcrew.help",
     "reedcrew.stands",
     "reedcrew.stock",
     "reedcrew.workdays",

@@ -1,4 +1,4 @@
-"""What crews show on start pages: a volunteer's own places, and for who plans how ready the next day is."""
+"""What crews show on start pages and on a day: a volunteer's own places, and for who plans how ready the day is."""
 
 import datetime
 
@@ -10,8 +10,7 @@ from reedcrew.crews.readiness import readiness
 from reedcrew.crews.weather.queries import daylight_of
 from reedcrew.people.access import GroupRequest
 from reedcrew.people.home import Panel
-from reedcrew.people.models import Member
-from reedcrew.people.roles import MAY, Deed
+from reedcrew.people.roles import Deed
 from reedcrew.trade.weather import cautions
 from reedcrew.workdays.models import WorkDay
 from reedcrew.workdays.my_day import MyDay
@@ -52,7 +51,7 @@ def readiness_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime
     """Every line of a day's readiness, for who plans it."""
     if not request.member.may(Deed.PLAN_CREWS) or not day.is_open or day.has_ended(now):
         return None
-    return Panel(template="crews/_readiness.html", context={"days": [readiness(day, now)], "whole": True})
+    return Panel(template="crews/_readiness.html", context={"ready": readiness(day, now)})
 
 
 def daylight_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime) -> Panel:
@@ -60,19 +59,3 @@ def daylight_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime)
     light = daylight_of(day)
     context = {"sun": light.sun, "light": light.verdict, "site": day.stand.site}
     return Panel(template="crews/_daylight.html", context=context)
-
-
-def readiness_of_group(request: HttpRequest, now: datetime.datetime) -> Panel | None:
-    """What the group's next day still lacks, for who plans it."""
-    reader: GroupRequest = request  # type: ignore[assignment]  # group pages only
-    if not reader.member.may(Deed.PLAN_CREWS):
-        return None
-    day = WorkDay.objects.of_group(reader.group).with_stand().upcoming(now).first()
-    return Panel(template="crews/_readiness.html", context={"days": [readiness(day, now)]}) if day else None
-
-
-def my_readiness(request: HttpRequest, now: datetime.datetime) -> Panel | None:
-    """What the very next day that the reader plans still lacks, whichever group's it is."""
-    planning = Member.objects.current().filter(account=request.user.pk, role__in=MAY[Deed.PLAN_CREWS])
-    day = WorkDay.objects.filter(stand__site__group__in=planning.values("group")).with_stand().upcoming(now).first()
-    return Panel(template="crews/_readiness.html", context={"days": [readiness(day, now)]}) if day else None

@@ -9,8 +9,9 @@ class FieldbookConfig(AppConfig):
 
     def ready(self) -> None:
         """Keep the place of whoever is on site; lend closed days to stands; add this app's pages to those of a day."""
-        from reedcrew.fieldbook import panels, receivers
+        from reedcrew.fieldbook import needs, panels, receivers
         from reedcrew.fieldbook.work_records import time_on_site, work_records
+        from reedcrew.people import needs as waiting
         from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_erased
@@ -26,6 +27,7 @@ class FieldbookConfig(AppConfig):
         register("fieldbook", work_records)
         day_pages.register_panel(panels.work_of_day, order=30)
         register_home_panel(panels.my_code, order=2)
+        waiting.register(needs.after_the_day)
         register_group_panel(panels.bags_in_sun, order=25)
         register_group_panel(panels.incidents_of_group, order=26)
         presence.register("fieldbook", time_on_site)

@@ -12,8 +12,9 @@ class InvitesConfig(AppConfig):
         from allauth.account.signals import email_changed
 
         from reedcrew.crews.signals import plan_accepted
-        from reedcrew.invites import forgetting, panels, receivers
-        from reedcrew.people.home import register_group_panel, register_home_panel
+        from reedcrew.invites import forgetting, needs, panels, receivers
+        from reedcrew.people import needs as waiting
+        from reedcrew.people.home import register_home_panel
         from reedcrew.people.navigation import member_may
         from reedcrew.people.retention import register_keeper
         from reedcrew.people.roles import Deed
@@ -43,7 +44,7 @@ class InvitesConfig(AppConfig):
         )
         my_day.register(panels.calendar_of_day, order=50)
         register_home_panel(panels.my_address, order=5)
-        register_group_panel(panels.mail_of_group, order=60)
+        waiting.register(needs.mail)
         navigation.register(
             navigation.Entry(
                 label=_("Outbox"),

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 
 from django.db import transaction
 from django.utils.formats import number_format
-from django.utils.translation import gettext
 
 from reedcrew.crews.inputs import weather_of
 from reedcrew.crews.queries import told_places
@@ -21,6 +20,7 @@ from reedcrew.people.audit import record
 from reedcrew.people.models import Account
 from reedcrew.stands import work_records
 from reedcrew.trade.weather import cautions
+from reedcrew.web.sentences import said
 from reedcrew.web.times import duration_text
 from reedcrew.workdays import presence
 from reedcrew.workdays.models import SignUp, WorkDay
@@ -139,7 +139,7 @@ def _ask_few(day: WorkDay, now: datetime.datetime) -> None:
 def _remind(day: WorkDay, kind: MailChoice.Kind, now: datetime.datetime) -> list[OutgoingMail]:
     people = _readers(day.sign_ups.confirmed(), kind)
     places = told_places([sign_up for sign_up, _account in people])
-    weather = [gettext(each.sentence).format(**each.values) for each in cautions(weather_of(day))]
+    weather = [said(each) for each in cautions(weather_of(day))]
     mails = []
     for sign_up, account in people:
         context = letter_context(sign_up, places.get(sign_up.pk))

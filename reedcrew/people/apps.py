@@ -13,12 +13,14 @@ class PeopleConfig(AppConfig):
         from allauth.mfa.signals import authenticator_added, authenticator_removed
         from django.contrib.auth.signals import user_logged_in, user_logged_out
 
-        from reedcrew.people import security_log
+        from reedcrew.people import first_steps, own_steps, security_log
         from reedcrew.people.navigation import register_entries
         from reedcrew.people.retention import register_keeper, remove_old_looks
 
         register_entries()
         register_keeper("looks", remove_old_looks)
+        first_steps.register(own_steps.rules_step, order=20)
+        first_steps.register(own_steps.people_step, order=40)
 
         user_logged_in.connect(security_log.on_signed_in)
         user_logged_out.connect(security_log.on_signed_out)

@@ -249,17 +249,19 @@ class RuleState:
     @property
     def value_text(self) -> str:
         """The value in force, in words."""
-        return self._text(self.value)
+        return rule_value_text(self.rule, self.value)
 
     @property
     def default_text(self) -> str:
         """The default, in words."""
-        return self._text(self.default)
+        return rule_value_text(self.rule, self.default)
 
-    def _text(self, value: float | MonthDay) -> str:
-        if isinstance(value, MonthDay):
-            return day_of_year_text(value.month, value.day)
-        return " ".join(filter(None, [number_format(f"{value:g}"), str(self.rule.unit)]))
+
+def rule_value_text(rule: Rule, value: float | MonthDay) -> str:
+    """A value of one rule with its unit, in words."""
+    if isinstance(value, MonthDay):
+        return day_of_year_text(value.month, value.day)
+    return " ".join(filter(None, [number_format(f"{value:g}"), str(rule.unit)]))
 
 
 def rules_of(group: Group) -> list[RuleState]:

@@ -29,6 +29,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("g/<slug:slug>/rules/change/", group.change_rules, name="change_rules"),
     path("g/<slug:slug>/people/", members.members, name="members"),
     path("g/<slug:slug>/people/add/", members.add_member, name="add_member"),
+    path("g/<slug:slug>/people/add/several/", members.add_several, name="add_several"),
     path("g/<slug:slug>/people/children/add/", person.add_child, name="add_child"),
     path("g/<slug:slug>/people/<int:pk>/", person.member, name="member"),
     path("g/<slug:slug>/people/<int:pk>/profile/", person.edit_profile, name="edit_profile"),

@@ -9,7 +9,7 @@ from reedcrew.people.home import Panel
 from reedcrew.people.roles import Deed
 from reedcrew.workdays.models import WorkDay
 from reedcrew.workdays.own import by_day
-from reedcrew.workdays.queries import marked_days, next_days_of
+from reedcrew.workdays.queries import next_days_of
 
 DAYS_SHOWN = 6
 SIGN_UPS_SHOWN = 12  # a family on a few days
@@ -28,12 +28,3 @@ def next_days_of_group(request: HttpRequest, now: datetime.datetime) -> Panel | 
     days = list(WorkDay.objects.of_group(reader.group).with_stand().with_counts().upcoming(now)[:DAYS_SHOWN])
     context = {"days": days, "group": reader.group, "may_post": reader.member.may(Deed.POST_DAY)}
     return Panel(template="workdays/_next_days.html", context=context)
-
-
-def marked_days_of_group(request: HttpRequest, now: datetime.datetime) -> Panel | None:
-    """To those who post days: days to come under which water or calendar moved, until they have looked."""
-    reader: GroupRequest = request  # type: ignore[assignment]  # group pages only
-    if not reader.member.may(Deed.POST_DAY):
-        return None
-    marks = marked_days(reader.group, now)
-    return Panel(template="workdays/_marked_days.html", context={"marks": marks}) if marks else None

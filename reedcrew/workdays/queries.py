@@ -151,9 +151,3 @@ def marks_of(day: WorkDay) -> tuple[DayMark, ...]:
     """The marks of a day: those that nobody has looked at, then those that somebody has, the latest first."""
     named = day.marks.annotate(seer=member_name(group="day__stand__site__group", account="seen_by"))
     return tuple(sorted(named, key=lambda mark: mark.seen_at is not None))
-
-
-def marked_days(group: Group, now: datetime.datetime) -> list[DayMark]:
-    """The marks of days to come that no organizer of the group has looked at, the next day first."""
-    marks = DayMark.objects.open().of_days_to_come(now).with_day().filter(day__stand__site__group=group)
-    return list(marks.order_by("day__starts_at", "pk"))

@@ -100,6 +100,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(each.get_public_url() for each in (day, whole.closed, whole.cancelled, whole.unplanned)),
             *(reverse("web:mail"), reverse("web:mail_message", args=[whole.mail])),
             *whole.mail_links,
+            *(reverse("help:index"), reverse("help:words"), reverse("help:topic", args=["weather"])),
             *(at("fieldbook:kiosk", day.pk, whole.kiosk), at("fieldbook:kiosk_newcomer", day.pk, whole.kiosk)),
         ],
         "newcomer": [
@@ -109,6 +110,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         "volunteer": [
             *("/", reverse("people:profile"), reverse("account_logout"), reverse("invites:mail_and_calendar")),
             *(reverse("workdays:my_days"), whole.closed.get_public_url()),
+            reverse("help:topic", args=["rules"]),
             at("invites:group_calendar"),
             *(at("people:group"), at("people:rules"), at("people:add_child"), at("workdays:days")),
             *(at(f"people:{name}", person) for name in ("member", "edit_profile", "emergency", "wishes", "leave")),
@@ -125,6 +127,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         ],
         "keeper": [
             *(at("people:edit_group"), at("people:change_rules"), at("people:members"), at("people:add_member")),
+            *(at("people:add_several"), at("stock:first_count")),
             *(at("people:standing", person), at("people:private", person), at("people:member", person)),
             *(at("stands:stands"), at("stands:record_site"), at("stands:site", site), at("stands:change_site", site)),
             *(at("stands:map"), at("stands:import_map"), at("stands:draw_stand", stand), at("stands:draw_site", site)),

@@ -29,7 +29,7 @@ class Door(Enum):
 
     ANYBODY = auto()
     SIGNED_IN = auto()  # anyone else is led to sign in, and back
-    HOLDER = auto()  # who has the secret part of the address; with another one there is nothing here
+    HOLDER = auto()  # who has the last part of the address; with another one there is nothing here
     OPERATOR = auto()  # everyone else finds nothing here
     ELSEWHERE = auto()  # nothing of its own: it leads on to another page
 
@@ -37,6 +37,9 @@ class Door(Enum):
 OUTSIDE_GROUPS = {
     "": Door.ANYBODY,
     "groups/new/": Door.SIGNED_IN,
+    "help/": Door.ANYBODY,
+    "help/words/": Door.ANYBODY,
+    "help/<slug:topic>/": Door.HOLDER,
     "me/": Door.SIGNED_IN,
     "me/security/": Door.SIGNED_IN,
     "me/second-step/": Door.SIGNED_IN,

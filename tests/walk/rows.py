@@ -105,6 +105,7 @@ NO_ROWS = frozenset(
         *((page, name) for page in ("history", "report", "season") for name in ("chart", "theme")),
         ("season", "year"),
         ("strike", "kind"),
+        ("help", "topic"),
     }
 )
 
@@ -116,6 +117,7 @@ def _ground(world: World) -> Values:
     gauge = factories.make_gauge(site)
     factories.make_level(gauge, 40)
     return {
+        ("help", "topic"): "rules",
         ("stands", "pk"): stand.pk,
         ("sites", "pk"): site.pk,
         ("zones", "zone"): world.zone.pk,

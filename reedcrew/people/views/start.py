@@ -14,9 +14,11 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from reedcrew.people import queries, services
+from reedcrew.people.first_steps import first_steps
 from reedcrew.people.forms.group import FoundGroupForm
 from reedcrew.people.home import home_panels
 from reedcrew.people.models import Account, Member
+from reedcrew.people.needs import decides, waiting_for
 from reedcrew.people.roles import Deed
 from reedcrew.people.second_step import second_step_due
 from reedcrew.web.errors import refusals_on
@@ -33,9 +35,17 @@ def _account(request: HttpRequest) -> Account:
 def home(request: HttpRequest) -> HttpResponse:
     if not request.user.is_authenticated:
         return render(request, "people/welcome.html")
+    now = timezone.now()
+    memberships = list(queries.memberships_of(_account(request)))
+    deciding = [member for member in memberships if decides(member)]
+    keeping = [member.group for member in deciding if member.may(Deed.KEEP_GROUP)]
     context = {
-        "memberships": queries.memberships_of(_account(request)),
-        "panels": home_panels(request, timezone.now()),
+        "memberships": memberships,
+        "decides": bool(deciding),
+        "waiting": waiting_for(deciding, now),
+        "show_group": len(deciding) > 1,
+        "steps": first_steps(keeping[0], now) if len(keeping) == 1 else (),
+        "panels": home_panels(request, now),
     }
     return render(request, "people/home.html", context)
 

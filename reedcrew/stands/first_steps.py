@@ -1,0 +1,59 @@
+"""The steps of places and plants on the way to a group's first day: site, stand, zone, check, decision."""
+
+import datetime
+from collections.abc import Iterator
+
+from django.db.models import Count
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from reedcrew.people.first_steps import Step
+from reedcrew.people.models import Group
+from reedcrew.stands.models import Site, Stand
+
+
+def ground_steps(group: Group, now: datetime.datetime) -> Iterator[Step]:
+    """The five steps, each leading to the first place that lacks it. Two queries."""
+    site = Site.objects.of_group(group).order_by("pk").first()
+    counted = Stand.objects.of_group(group).annotate(
+        zone_count=Count("zones", distinct=True), check_count=Count("checks", distinct=True)
+    )
+    stands = list(counted.order_by("pk"))
+    first = stands[0] if stands else None
+    bare = next((stand for stand in stands if not stand.zone_count), first)
+    unchecked = next((stand for stand in stands if not stand.check_count), first)
+    undecided = next((stand for stand in stands if stand.check_count and not stand.may_be_cut), None)
+
+    def at(name: str, *args: int) -> str:
+        return reverse(f"stands:{name}", args=[group.slug, *args])
+
+    yield Step(
+        label=_("Record the site where you meet"),
+        why=_("People find the way by it, and so does an ambulance."),
+        is_done=site is not None,
+        url=at("record_site"),
+    )
+    yield Step(
+        label=_("Record the stand of reed"),
+        why=_("A stand is followed over the years until it is gone."),
+        is_done=first is not None,
+        url=at("record_stand", site.pk) if site else "",
+    )
+    yield Step(
+        label=_("Record its zones"),
+        why=_("Depth and current decide who may enter, with which tool and gear."),
+        is_done=bool(stands) and all(stand.zone_count for stand in stands),
+        url=at("record_zone", bare.pk) if bare else "",
+    )
+    yield Step(
+        label=_("Check which reed it is"),
+        why=_("The native reed is protected and looks much like the introduced one."),
+        is_done=any(stand.check_count for stand in stands),
+        url=at("record_check", unchecked.pk) if unchecked else "",
+    )
+    yield Step(
+        label=_("Decide which reed it is"),
+        why=_("Only a stand that an organizer confirmed as the introduced subspecies opens for work days."),
+        is_done=any(stand.may_be_cut for stand in stands),
+        url=at("decide_identification", undecided.pk) if undecided else "",
+    )
