@@ -36,6 +36,7 @@ class Door(Enum):
 
 OUTSIDE_GROUPS = {
     "": Door.ANYBODY,
+    "language/": Door.ANYBODY,
     "groups/new/": Door.SIGNED_IN,
     "help/": Door.ANYBODY,
     "help/words/": Door.ANYBODY,
