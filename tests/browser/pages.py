@@ -26,6 +26,7 @@ GIVE_FILES = {
     *(f"api:v1:{name}" for name in ("openapi", "token", "stands", "stand", "days", "day", "plan", "plans", "hours")),
     *("api:v1:line_of_hours", "api:v1:nothing"),
     "invites:feed",
+    "invites:day_file",
     "invites:group_feed",
     "web:mail_download",
     "people:data_file",
@@ -113,6 +114,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         ],
         "volunteer": [
             *("/", reverse("people:profile"), reverse("account_logout"), reverse("invites:mail_and_calendar")),
+            *(reverse("workdays:my_days"), whole.closed.get_public_url()),
             reverse("help:topic", args=["rules"]),
             at("invites:group_calendar"),
             *(at("people:group"), at("people:rules"), at("people:add_child"), at("workdays:days")),
