@@ -56,8 +56,8 @@ def surveys(members: Sequence[Member], now: datetime.datetime) -> Iterator[Need]
         return
     days = WorkDay.objects.upcoming(now).filter(stand__in=stands, date__year=now.year)
     next_day: dict[int, datetime.date] = {}
-    for stand, date in days.values_list("stand", "date"):
-        next_day.setdefault(stand, date)
+    for key, date in days.values_list("stand", "date"):
+        next_day.setdefault(key, date)
     prefetch_related_objects([stand.site.group for stand in stands], "policy_changes")
     for stand in stands:
         zone = stand.site.zone_info
