@@ -8,6 +8,7 @@ app_name = "workdays"
 urlpatterns = [
     path("g/<slug:slug>/days/", views.days, name="days"),
     path("g/<slug:slug>/days/new/", views.post_day, name="post_day"),
+    path("g/<slug:slug>/days/season/", views.season, name="season"),
     path("g/<slug:slug>/days/several/", several_views.post_several, name="post_several"),
     path("g/<slug:slug>/days/posted/", several_views.posted, name="posted"),
     path("g/<slug:slug>/days/take-back/", several_views.take_back, name="take_back"),

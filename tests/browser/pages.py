@@ -111,6 +111,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             reverse("help:topic", args=["rules"]),
             at("invites:group_calendar"),
             *(at("people:group"), at("people:rules"), at("people:add_child"), at("workdays:days")),
+            at("workdays:season"),
             *(at(f"people:{name}", person) for name in ("member", "edit_profile", "emergency", "wishes", "leave")),
             at("people:edit_profile", whole.child.pk),
             *(at("workdays:day", day.pk), day.get_public_url(), at("stands:stands"), at("stands:stand", stand)),

@@ -172,15 +172,14 @@ def test_days_are_taken_back_together_while_nobody_has_signed_up(organizer, grou
 
 
 def test_a_form_that_comes_again_with_other_words_is_refused(stand):
-    token, actor = uuid.uuid4(), factories.make_account()
-    facts = {
-        "starts_at": START,
-        "ends_at": START + datetime.timedelta(hours=2),
-        "zones": list(stand.zones.all()),
-        "water_places": 1,
-        "land_places": 1,
-    }
-    several.post_days(stand=stand, facts=[DayFacts(title="One", **facts)], actor=actor, now=NOW, submission=token)
+    token, actor, end = uuid.uuid4(), factories.make_account(), START + datetime.timedelta(hours=2)
+    zones = list(stand.zones.all())
+
+    def post(title):
+        facts = DayFacts(title=title, starts_at=START, ends_at=end, zones=zones, water_places=1, land_places=1)
+        several.post_days(stand=stand, facts=[facts], actor=actor, now=NOW, submission=token)
+
+    post("One")
     with pytest.raises(errors.DaysRefused) as refused:
-        several.post_days(stand=stand, facts=[DayFacts(title="Two", **facts)], actor=actor, now=NOW, submission=token)
+        post("Two")
     assert isinstance(refused.value.refusals[0], errors.PostedOtherwise)
