@@ -8,7 +8,7 @@ from django.db.models import QuerySet
 
 from reedcrew.people.models import Account, Group, Member, MemberQuerySet
 from reedcrew.people.policy import policy_of
-from reedcrew.people.queries import LedDay, member_name
+from reedcrew.people.queries import LedDay, member_name, with_emergency_contact
 from reedcrew.people.water import Question, missing_for_water
 from reedcrew.stands.queries import rules_of
 from reedcrew.trade.again import nearest_permitted, same_week
@@ -85,20 +85,30 @@ class OwnSignUp:
 
     sign_up: SignUp
     missing: tuple[Question, ...]
+    callable: bool  # somebody can be called for them in an emergency
+    answer_by: datetime.date
     may_take: bool
 
 
-def own_lines(day: WorkDay, account: Account) -> list[OwnSignUp]:
-    """The reader's sign-ups on a day, as the public page tells them."""
+def own_lines(day: WorkDay, account: Account, now: datetime.datetime) -> list[OwnSignUp]:
+    """The reader's sign-ups on a day, as the public page tells them.
+
+    What is missing is asked for by the day before, when gear is packed, or at once where that is over.
+    """
     free = {kind.place: kind.free for kind in places_of(day)}
+    own = list(own_sign_ups(day, account))
+    known = with_emergency_contact([each.member_id for each in own])
+    today = now.astimezone(day.zone_info).date()
     return [
         OwnSignUp(
             sign_up=sign_up,
+            callable=sign_up.member_id in known,
+            answer_by=max(day.date - datetime.timedelta(days=1), today),
             may_take=sign_up.state == SignUp.State.OFFERED
             or (sign_up.state == SignUp.State.WAITING and free.get(sign_up.place, 0) > 0),
             missing=missing_for_water(sign_up.member.profile, day.date) if sign_up.place == SignUp.Place.WATER else (),
         )
-        for sign_up in own_sign_ups(day, account)
+        for sign_up in own
     ]
 
 

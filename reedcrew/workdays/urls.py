@@ -20,6 +20,7 @@ urlpatterns = [
     path("g/<slug:slug>/days/<int:pk>/roster/<int:sign_up>/withdraw/", views.withdraw_other, name="withdraw_other"),
     path("g/<slug:slug>/days/<int:pk>/roster/<int:sign_up>/place/", views.give_place, name="give_place"),
     path("g/<slug:slug>/days/<int:pk>/marks/<int:mark>/seen/", views.see_mark, name="see_mark"),
+    path("me/days/", public_views.my_days, name="my_days"),
     path("d/<slug:code>/", public_views.public_day, name="public"),
     path("d/<slug:code>/sign-up/", public_views.sign_up, name="sign_up"),
     path("d/<slug:code>/take/<int:sign_up>/", public_views.take_place, name="take_place"),

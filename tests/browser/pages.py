@@ -22,6 +22,7 @@ TAKE_POSTS = {
 GIVE_FILES = {
     *("fieldbook:day_photo", "fieldbook:day_photo_small", "fieldbook:day_json", "fieldbook:contacts_json"),
     "invites:feed",
+    "invites:day_file",
     "invites:group_feed",
     "web:mail_download",
     "people:data_file",
@@ -108,6 +109,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         ],
         "volunteer": [
             *("/", reverse("people:profile"), reverse("account_logout"), reverse("invites:mail_and_calendar")),
+            *(reverse("workdays:my_days"), whole.closed.get_public_url()),
             reverse("help:topic", args=["rules"]),
             at("invites:group_calendar"),
             *(at("people:group"), at("people:rules"), at("people:add_child"), at("workdays:days")),

@@ -36,6 +36,7 @@ class Door(Enum):
 
 OUTSIDE_GROUPS = {
     "": Door.ANYBODY,
+    "language/": Door.ANYBODY,
     "groups/new/": Door.SIGNED_IN,
     "help/": Door.ANYBODY,
     "help/words/": Door.ANYBODY,
@@ -46,12 +47,14 @@ OUTSIDE_GROUPS = {
     "me/data/": Door.SIGNED_IN,
     "me/data/file/": Door.SIGNED_IN,
     "me/erase/": Door.SIGNED_IN,
+    "me/days/": Door.SIGNED_IN,
     "me/mail/": Door.SIGNED_IN,
     "me/mail/choose/": Door.SIGNED_IN,
     "me/mail/address/": Door.SIGNED_IN,
     "me/mail/address/revoke/": Door.SIGNED_IN,
     "d/<slug:code>/": Door.HOLDER,
-    "d/<slug:code>/sign-up/": Door.SIGNED_IN,
+    "d/<slug:code>/sign-up/": Door.HOLDER,
+    "d/<slug:code>/day.ics": Door.SIGNED_IN,
     "d/<slug:code>/take/<int:sign_up>/": Door.SIGNED_IN,
     "d/<slug:code>/withdraw/<int:sign_up>/": Door.SIGNED_IN,
     "feed/<str:token>.ics": Door.HOLDER,
