@@ -17,10 +17,14 @@ TAKE_POSTS = {
     *("grants:approve", "grants:report_sent", "grants:remove_reporting_date", "grants:take_over", "grants:put_aside"),
     *("grants:order_export", "grants:retry_export"),
     *("crews:gear_book", "crews:gear_out", "crews:gear_back"),
+    *(f"api:{name}" for name in ("revoke_token", "new_secret", "trial", "send_again")),
+    *(f"api:{name}" for name in ("pause_webhook", "resume_webhook", "remove_webhook", "restore_webhook")),
     *("crews:accept", "crews:pin", "crews:unpin", "fieldbook:mark_absent", "fieldbook:mark_present"),
 }
 GIVE_FILES = {
     *("fieldbook:day_photo", "fieldbook:day_photo_small", "fieldbook:day_json", "fieldbook:contacts_json"),
+    *(f"api:v1:{name}" for name in ("openapi", "token", "stands", "stand", "days", "day", "plan", "plans", "hours")),
+    *("api:v1:line_of_hours", "api:v1:nothing"),
     "invites:feed",
     "invites:day_file",
     "invites:group_feed",
@@ -100,6 +104,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(each.get_public_url() for each in (day, whole.closed, whole.cancelled, whole.unplanned)),
             *(reverse("web:mail"), reverse("web:mail_message", args=[whole.mail])),
             *whole.mail_links,
+            reverse("api:guide"),
             *(reverse("help:index"), reverse("help:words"), reverse("help:topic", args=["weather"])),
             *(at("fieldbook:kiosk", day.pk, whole.kiosk), at("fieldbook:kiosk_newcomer", day.pk, whole.kiosk)),
         ],
@@ -162,6 +167,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *of_day("workdays:day", "workdays:roster", "workdays:edit_day", "workdays:cancel_day", "crews:plan"),
             *of_day("invites:write", "workdays:post_again"),
             at("fieldbook:group_incidents"),
+            *(at("api:programs"), at("api:new_webhook"), at("api:webhook", whole.webhook.pk)),
             f"{at('crews:plan', day.pk)}?proposal=1",
             f"{at('crews:plan', day.pk)}?people=2&water_cm=20",
             f"{at('crews:plan', day.pk)}?people=many",
@@ -201,6 +207,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("grants:export", each.pk) for each in (ledger.file_to_come, ledger.failed_file)),
             f"{at('grants:my_hours', whole.entry.member_id)}?first=2020-02-01&last=2020-01-01",
             reverse("operation:installation"),
+            at("api:new_token"),
         ],
         "secured": [
             reverse(name)
