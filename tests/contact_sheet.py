@@ -175,6 +175,7 @@ class Camera:
         taken = {}
         for scheme in schemes:
             page.emulate_media(color_scheme=scheme)
+            page.wait_for_load_state("networkidle")  # pictures of the other scheme
             taken[scheme] = page.screenshot(full_page=whole, clip=clip if whole else None)
         return taken
 
