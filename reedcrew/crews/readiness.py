@@ -4,7 +4,8 @@ Apps downstream register lines of their own. A state is always said in words.
 """
 
 import datetime
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from django.db import models
@@ -22,6 +23,7 @@ from reedcrew.stands.models import Site
 from reedcrew.trade.day import Day
 from reedcrew.trade.pairing import eligibility
 from reedcrew.trade.plan import Role
+from reedcrew.trade.policy import Policy
 from reedcrew.trade.season import SeasonState
 from reedcrew.web.sentences import said_together
 from reedcrew.workdays.models import SignUp, WorkDay
@@ -93,6 +95,23 @@ def readiness(day: WorkDay, now: datetime.datetime) -> Readiness:
     return Readiness(day=day, lines=[line for source in ordered for line in source(day, now)])
 
 
+def spotters_of(plan: Iterable[Assignment], here: Container[int], policy: Policy) -> tuple[int, int, int]:
+    """How many units a plan has in water, how many spotters they need (H10), and how many of these are missing.
+
+    ``here`` are the keys of the members who are expected; assignments come with their sign-ups.
+    """
+    units: dict[int, set[int]] = {}
+    watching: Counter[int] = Counter()
+    for each in plan:
+        if each.kind == Assignment.Kind.UNIT:
+            units.setdefault(each.zone_id or 0, set()).add(each.unit_number or 0)
+        elif each.role == Role.SPOTTER and each.sign_up.member_id in here:
+            watching[each.zone_id or 0] += 1
+    needed = {zone: -(-len(found) // policy.units_per_spotter) for zone, found in units.items()}
+    short = sum(max(0, count - watching[zone]) for zone, count in needed.items())
+    return sum(map(len, units.values())), sum(needed.values()), short
+
+
 def lines_of_plan(day: WorkDay, now: datetime.datetime) -> Iterator[Line]:
     """The plan's own lines, and those of what it rests on."""
     question = day_input(day, now)
@@ -148,16 +167,8 @@ def _spotters(day: WorkDay, question: Day, plan: Plan | None) -> Line:
     if plan is None:
         words = gettext("No plan says yet who watches from the shore.")
         return Line(code="spotters", label=label, state=State.MISSING, words=words, who=who, url=url, link=link)
-    here = {person.id: person for person in question.volunteers}
-    units: dict[int, set[int]] = {}
-    watching: dict[int, int] = {}
-    for each in plan.assignments.select_related("sign_up"):
-        if each.kind == Assignment.Kind.UNIT:
-            units.setdefault(each.zone_id or 0, set()).add(each.unit_number or 0)
-        elif each.role == Role.SPOTTER and str(each.sign_up.member_id) in here:
-            watching[each.zone_id or 0] = watching.get(each.zone_id or 0, 0) + 1
-    needed = {zone: -(-len(found) // question.policy.units_per_spotter) for zone, found in units.items()}
-    short = sum(max(0, count - watching.get(zone, 0)) for zone, count in needed.items())
+    here = {int(person.id) for person in question.volunteers}
+    units, needed, short = spotters_of(plan.assignments.select_related("sign_up"), here, question.policy)
     if not units:
         words = gettext("No unit is planned into water, so nobody has to watch.")
         return Line(code="spotters", label=label, state=State.LOOK, words=words, who=who, url=url, link=link)
@@ -168,10 +179,8 @@ def _spotters(day: WorkDay, question: Day, plan: Plan | None) -> Line:
             short,
         ) % {"count": short}
         return Line(code="spotters", label=label, state=State.MISSING, words=words, who=who, url=url, link=link)
-    count = sum(needed.values())
-    words = ngettext("%(count)d person watches from the shore.", "%(count)d people watch from the shore.", count) % {
-        "count": count
-    }
+    words = ngettext("%(count)d person watches from the shore.", "%(count)d people watch from the shore.", needed)
+    words = words % {"count": needed}
     return Line(code="spotters", label=label, state=State.READY, words=words)
 
 
