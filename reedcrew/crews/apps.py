@@ -20,7 +20,7 @@ class CrewsConfig(AppConfig):
         from reedcrew.stands.signals import identification_changed, zone_changed
         from reedcrew.stock import set_actions
         from reedcrew.stock.signals import stock_changed
-        from reedcrew.workdays import day_pages
+        from reedcrew.workdays import day_pages, my_day
         from reedcrew.workdays.signals import day_cancelled, day_changed, roster_changed
 
         roster_changed.connect(receivers.on_roster_changed)
@@ -35,6 +35,8 @@ class CrewsConfig(AppConfig):
         set_actions.register(hand_out_links)
         readiness.register(readiness.lines_of_plan, order=10)
         readiness.register(readiness.lines_of_day, order=20)
+        my_day.register(panels.my_places_of_day, order=20)
+        my_day.register(panels.weather_of_day, order=30)
         register_home_panel(panels.my_places, order=20)
         waiting.register(needs.days_ahead)
         day_pages.register_panel(panels.readiness_of_day, order=10)

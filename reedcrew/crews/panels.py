@@ -4,13 +4,16 @@ import datetime
 
 from django.http import HttpRequest
 
+from reedcrew.crews.inputs import weather_of
 from reedcrew.crews.queries import own_places, own_places_on
 from reedcrew.crews.readiness import readiness
 from reedcrew.crews.weather.queries import daylight_of
 from reedcrew.people.access import GroupRequest
 from reedcrew.people.home import Panel
 from reedcrew.people.roles import Deed
+from reedcrew.trade.weather import cautions
 from reedcrew.workdays.models import WorkDay
+from reedcrew.workdays.my_day import MyDay
 
 
 def my_places(request: HttpRequest, now: datetime.datetime) -> Panel | None:
@@ -25,6 +28,23 @@ def my_places_on_day(request: GroupRequest, day: WorkDay, now: datetime.datetime
         return None
     places = own_places_on(day, request.user)
     return Panel(template="crews/_my_places.html", context={"places": places}) if places else None
+
+
+def my_places_of_day(mine: MyDay) -> Panel | None:
+    """Where the plan puts the people of a day's page, beside whom, and what they bring and are lent."""
+    if not mine.ahead:
+        return None
+    places = own_places_on(mine.day, mine.account)
+    return Panel(template="crews/_my_day.html", context={"places": places}) if places else None
+
+
+def weather_of_day(mine: MyDay) -> Panel | None:
+    """The forecast of a day to come, with what it warns of, and the light."""
+    if not mine.ahead:
+        return None
+    day, told, light = mine.day, weather_of(mine.day), daylight_of(mine.day)
+    context = {"day": day, "weather": told, "cautions": cautions(told), "sun": light.sun, "light": light.verdict}
+    return Panel(template="crews/_my_weather.html", context=context)
 
 
 def readiness_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime) -> Panel | None:

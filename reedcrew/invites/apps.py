@@ -20,7 +20,7 @@ class InvitesConfig(AppConfig):
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import account_erased, member_erased
         from reedcrew.web import navigation
-        from reedcrew.workdays import day_pages, signals
+        from reedcrew.workdays import day_pages, my_day, signals
 
         signals.sign_up_confirmed.connect(receivers.on_place)
         signals.sign_up_waits.connect(receivers.on_place)
@@ -42,6 +42,7 @@ class InvitesConfig(AppConfig):
         day_pages.register(
             day_pages.DayPage(label=_("Write to the roster"), url_name="invites:write", deed=Deed.POST_DAY, order=40)
         )
+        my_day.register(panels.calendar_of_day, order=50)
         register_home_panel(panels.my_address, order=5)
         waiting.register(needs.mail)
         navigation.register(

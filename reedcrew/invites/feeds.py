@@ -72,6 +72,18 @@ def group_feed(code: str, now: datetime.datetime) -> Feed | None:
     return Feed(etag=_etag("group", feed.group_id, {**state, "name": feed.group.name}), owner=feed.group, now=now)
 
 
+def day_bytes(day: WorkDay, account: Account, now: datetime.datetime) -> bytes | None:
+    """One day as a calendar file: the account's own entries and its children's; None where it has none on that day.
+
+    The entries have the identities of the invitations, so that a calendar which holds one of them keeps one.
+    """
+    events = list(_own_events(account, now, day=day))
+    if not events:
+        return None
+    domain = settings.MAIL_FROM.rpartition("@")[2]
+    return feed_bytes(name=day.title, uid=f"day-{day.share_code}-{account.pk}@{domain}", events=events)
+
+
 @transaction.atomic
 def make_address(*, account: Account, now: datetime.datetime) -> str:
     """A fresh private address; an earlier one stops working. It is told this once and kept as a digest only."""
@@ -124,8 +136,12 @@ def _own_entries(account: Account, now: datetime.datetime) -> QuerySet[CalendarE
     ).exclude(sign_up__state=SignUp.State.WITHDRAWN)
 
 
-def _own_events(account: Account, now: datetime.datetime) -> Iterable[FeedEvent]:
-    entries = list(_own_entries(account, now).select_related("sign_up__member", "sign_up__day__stand__site__group"))
+def _own_events(account: Account, now: datetime.datetime, *, day: WorkDay | None = None) -> Iterable[FeedEvent]:
+    """What the account's calendars hold, or of it what is on one day."""
+    held = _own_entries(account, now)
+    if day is not None:
+        held = held.filter(sign_up__day=day)
+    entries = list(held.select_related("sign_up__member", "sign_up__day__stand__site__group"))
     places = told_places([entry.sign_up for entry in entries])
     for entry in entries:
         event = event_of(entry.sign_up, entry, place=places.get(entry.sign_up_id))

@@ -12,6 +12,13 @@ class PeopleError(ReedcrewError):
     """Base of this app's refusals."""
 
 
+class UnknownLanguage(PeopleError):
+    code = "unknown_language"
+    field = "language"
+    sentence = _("The site does not speak that language. Choose one of these: %(languages)s.")
+    status = 400
+
+
 class RuleValueUnfit(PeopleError):
     """A new value of a rule is outside its range. ``field`` is the first rule at fault."""
 

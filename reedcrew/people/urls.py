@@ -3,7 +3,7 @@
 from django.urls import URLPattern, URLResolver, path, reverse_lazy
 from django.views.generic import RedirectView
 
-from reedcrew.people.views import data, group, members, person, start
+from reedcrew.people.views import data, group, language, members, person, start
 
 app_name = "people"
 
@@ -13,6 +13,7 @@ _to_security = RedirectView.as_view(url=reverse_lazy("people:security"))
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", start.home, name="home"),
     path("groups/new/", start.found, name="found"),
+    path("language/", language.language, name="language"),
     path("me/", start.profile, name="profile"),
     path("me/security/", start.security, name="security"),
     path("me/second-step/", start.second_step, name="second_step"),

@@ -1,8 +1,8 @@
 """The drawings of pages: what each shows in words, for who does not see it, and the sentence below it.
 
-The files stand in ``static/web/drawings``, all in one hand: lines in the colour of the text, fills of tokens.css by their
-names, so that a drawing follows the scheme, forced colours and print by itself. They hold no words. What they show is
-common practice (cp); limits are rules of the trade or of the place and are told in words beside them.
+The files stand in ``static/web/drawings``, all in one hand: lines in the colour of the text, fills of tokens.css by
+their names, so that a drawing follows the scheme, forced colours and print by itself. They hold no words. What they
+show is common practice (cp); limits are rules of the trade or of the place and are told in words beside them.
 """
 
 from collections.abc import Mapping

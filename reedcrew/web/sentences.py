@@ -14,7 +14,10 @@ Value = str | int | float | datetime.date | tuple[int, int]
 
 
 class Reason(Protocol):
-    """What is said: an English sentence, the values for its places, and which of them are words to be translated."""
+    """What is said: an English sentence and the values for its places.
+
+    ``words``, where there is such an attribute, names the values that are English words to be translated first.
+    """
 
     @property
     def sentence(self) -> str: ...
@@ -22,13 +25,11 @@ class Reason(Protocol):
     @property
     def values(self) -> Mapping[str, Value]: ...
 
-    @property
-    def words(self) -> Collection[str]: ...
-
 
 def said(reason: Reason) -> str:
     """The sentence of a reason, with its values as the reader's language writes them."""
-    shown = {name: _shown(value, is_word=name in reason.words) for name, value in reason.values.items()}
+    words: Collection[str] = getattr(reason, "words", ())
+    shown = {name: _shown(value, is_word=name in words) for name, value in reason.values.items()}
     return gettext(reason.sentence).format(**shown)
 
 

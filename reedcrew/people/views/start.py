@@ -4,12 +4,14 @@ import datetime
 from collections.abc import Iterable
 from typing import cast
 
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
@@ -57,7 +59,9 @@ def found(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         facts = {name: form.cleaned_data[name] for name in ("name", "contact_email", "about", "founder_name")}
         with refusals_on(form):
-            member = services.found_group(**facts, actor=_account(request), now=timezone.now())
+            member = services.found_group(
+                **facts, language=get_language() or settings.LANGUAGE_CODE, actor=_account(request), now=timezone.now()
+            )
             messages.success(request, _("%(group)s is founded. You are its organizer.") % {"group": member.group})
             return redirect(member.group)
     return render(request, "people/found.html", {"form": form})

@@ -91,7 +91,8 @@ class FirstCountForm(SubmissionMixin):
         """``there`` are items and sizes that have a line already: they are not asked again."""
         super().__init__(*args, **kwargs)
         self.asked: dict[str, tuple[Item, str]] = {}
-        sized, plain = [], []
+        sized: list[str] = []
+        plain: list[str] = []
         for item, sizes in FIRST_COUNT:
             for size in sizes:
                 name = f"{item}-{size}".replace(" ", "-")

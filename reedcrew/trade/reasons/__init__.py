@@ -54,7 +54,7 @@ class Reason:
 
     @property
     def words(self) -> frozenset[str]:
-        """The values that are words of the trade themselves, in English as well: translated before they are filled in."""
+        """The values that are words of the trade themselves: in English, and translated before they are filled in."""
         return WORDS
 
     @property
