@@ -5,18 +5,17 @@ import re
 import uuid
 from collections.abc import Callable
 from time import perf_counter
-from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils.http import url_has_allowed_host_and_scheme
 
 from reedcrew.web import metrics
 from reedcrew.web.errors import ReedcrewError
 from reedcrew.web.forms.photos import PHOTOS_MAX
 from reedcrew.web.logs import request_id
 from reedcrew.web.photos import FILE_BYTES_MAX
+from reedcrew.web.ways import way_back
 
 logger = logging.getLogger(__name__)
 requests = logging.getLogger("reedcrew.requests")
@@ -92,7 +91,7 @@ class RefusalMiddleware:
         if not isinstance(exception, ReedcrewError):
             return None
         logger.info("Refused %s %s: %s", request.method, request.path, exception.code)
-        context = {"error": exception, "back": _way_back(request)}
+        context = {"error": exception, "back": way_back(request)}
         if getattr(request, "htmx", False):
             answer = render(request, "web/_refusal.html", context, status=exception.status)
             answer["HX-Retarget"] = "#messages"
@@ -101,12 +100,3 @@ class RefusalMiddleware:
             answer = render(request, "web/refusal.html", context, status=exception.status)
         answer["Reedcrew-Refusal"] = exception.code
         return answer
-
-
-def _way_back(request: HttpRequest) -> str:
-    """The page that the reader came from, when it is one of this site; else the first page."""
-    referer = request.headers.get("Referer", "")
-    if url_has_allowed_host_and_scheme(referer, {request.get_host()}, require_https=request.is_secure()):
-        parts = urlsplit(referer)
-        return parts.path + (f"?{parts.query}" if parts.query else "")
-    return "/"
