@@ -14,7 +14,7 @@ from django.utils.formats import number_format
 from django.utils.functional import Promise
 from django.utils.translation import gettext
 
-from reedcrew.trade.customary import CONVERTED, customary
+from reedcrew.web.customary import CONVERTED, customary
 
 _with_customary: ContextVar[bool] = ContextVar("with_customary", default=False)
 

@@ -96,7 +96,7 @@ def test_rows_become_a_survey_whose_page_shows_estimate_and_method(organizer, gr
     # limits 3722.76 to 5997.24, widened to whole stems.
     for words in (
         "The survey is recorded.",
-        "“Edge” now has the depth measured in it, 35\N{NO-BREAK SPACE}cm.",
+        "“Edge” now has the depth measured in it, 35 cm.",
         "Stems 4,860",
         "3,722 to 5,998",
         "37.2 to 60.0",

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Context, Decimal
 from types import MappingProxyType
 
-from reedcrew.trade.words import gettext_noop as _
+from django.utils.translation import gettext_noop as _
 
 # Abbreviations of words, which other languages write in their own way; all other units below are symbols.
 SQUARE_FEET, MILES_PER_HOUR, GALLONS, FLUID_OUNCES = _("sq ft"), _("mph"), _("gal"), _("fl oz")

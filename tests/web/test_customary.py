@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reedcrew.trade.customary import CONVERTED, Customary, customary
+from reedcrew.web.customary import CONVERTED, Customary, customary
 
 
 @pytest.mark.parametrize(
