@@ -45,7 +45,7 @@ def test_answers_keep_to_the_description(site):
                     database=None,
                     suppress_health_check=list(HealthCheck),
                 )
-                @given(case=found.ok().as_strategy(generation_mode=mode))
+                @given(case=found.ok().as_strategy(generation_mode=mode))  # type: ignore[union-attr]
                 def ask(case):
                     shown = {"Authorization": f"Bearer {secret}"}
                     answer = case.call_and_validate(headers=shown, excluded_checks=[ignored_auth])

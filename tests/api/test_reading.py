@@ -155,7 +155,8 @@ def test_pages_follow_each_other_while_rows_come():
     for number in range(5):
         factories.make_stand(bay.group, site=bay.stand.site, pk=200 + number)
     reader = program(make_token(bay.organizer)[1])
-    found, cursor = [], {}
+    found: list[int] = []
+    cursor: dict[str, str] = {}
     while True:
         page = read(reader, "stands", limit=2, **cursor)
         found += ids(page)

@@ -130,7 +130,3 @@ def answer(problem: Problem) -> HttpResponse:
         status=problem.kind.status,
         headers=problem.headers,
     )
-
-
-def on_problem(request: HttpRequest, problem: Problem) -> HttpResponse:
-    return answer(problem)
