@@ -7,7 +7,7 @@ from http import HTTPStatus
 from typing import Any
 
 from django.conf import settings
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 from ninja import Schema
