@@ -234,6 +234,7 @@ ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
 ACCOUNT_SESSION_REMEMBER = True
 # Limits on codes count by visitor: the one proxy of a hosted installation names them last in X-Forwarded-For.
 ALLAUTH_TRUSTED_PROXY_COUNT = 1 if HOSTED else 0
+MFA_FORMS = {"add_webauthn": "reedcrew.people.forms.keys.KeyForm"}
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not HOSTED

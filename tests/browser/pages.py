@@ -10,7 +10,7 @@ from tests.browser.whole_group import WholeGroup
 # Addresses that show no page of their own, by why.
 TAKE_POSTS = {
     *("people:drop_wish", "workdays:withdraw_other", "workdays:withdraw", "crews:plan_now", "invites:send_again"),
-    "workdays:see_mark",
+    *("workdays:see_mark", "workdays:take_back", "invites:take_back"),
     *("workdays:give_place", "workdays:take_place", "invites:seen", "invites:clear_address"),
     *("invites:keep_group_calendar", "invites:choose", "invites:make_address", "invites:revoke_address"),
     *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:sync", "fieldbook:photo", "grants:claim"),
@@ -118,6 +118,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             reverse("help:topic", args=["rules"]),
             at("invites:group_calendar"),
             *(at("people:group"), at("people:rules"), at("people:add_child"), at("workdays:days")),
+            at("workdays:season"),
             *(at(f"people:{name}", person) for name in ("member", "edit_profile", "emergency", "wishes", "leave")),
             at("people:edit_profile", whole.child.pk),
             *(at("workdays:day", day.pk), day.get_public_url(), at("stands:stands"), at("stands:stand", stand)),
@@ -159,11 +160,12 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         ],
         "organizer": [
             *(at("people:group"), at("workdays:days"), at("workdays:post_day"), at("invites:outbox")),
+            *(f"{at('workdays:post_several')}?stand={stand}", f"{at('workdays:posted')}?day={day.pk}"),
             *(at("invites:inbox"), at("invites:group_calendar")),
             *(f"{at('invites:outbox')}?state=refused", at("invites:mail", refused)),
             f"{at('workdays:post_day')}?stand={stand}",
             *of_day("workdays:day", "workdays:roster", "workdays:edit_day", "workdays:cancel_day", "crews:plan"),
-            *of_day("invites:write"),
+            *of_day("invites:write", "workdays:post_again"),
             at("fieldbook:group_incidents"),
             *(at("api:programs"), at("api:new_webhook"), at("api:webhook", whole.webhook.pk)),
             f"{at('crews:plan', day.pk)}?proposal=1",
