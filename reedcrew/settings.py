@@ -83,6 +83,7 @@ INSTALLED_APPS = [
     "reedcrew.fieldbook",
     "reedcrew.grants",
     "reedcrew.operation",
+    "reedcrew.api",
     "reedcrew.demo",
     "django.contrib.auth",
     "django.contrib.contenttypes",
@@ -186,6 +187,7 @@ CELERY_BEAT_SCHEDULE = {
     "answers in the mailbox": {"task": "invites.read_mailbox", "schedule": timedelta(minutes=1)},
     "reminders and thanks": {"task": "invites.write_mailings", "schedule": timedelta(minutes=5)},
     "files of reports": {"task": "grants.sweep_exports", "schedule": timedelta(minutes=1)},
+    "messages to webhooks": {"task": "api.send_due", "schedule": timedelta(minutes=1)},
     "sign of life": {"task": "operation.beat", "schedule": timedelta(minutes=1)},
     "data kept long enough": {"task": "people.keep_within_time", "schedule": timedelta(hours=24)},
     "clear sessions": {"task": "web.clear_sessions", "schedule": timedelta(hours=12)},
@@ -232,6 +234,7 @@ ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
 ACCOUNT_SESSION_REMEMBER = True
 # Limits on codes count by visitor: the one proxy of a hosted installation names them last in X-Forwarded-For.
 ALLAUTH_TRUSTED_PROXY_COUNT = 1 if HOSTED else 0
+MFA_FORMS = {"add_webauthn": "reedcrew.people.forms.keys.KeyForm"}
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not HOSTED

@@ -15,4 +15,5 @@ urlpatterns = [
     path("", include("reedcrew.fieldbook.urls")),
     path("", include("reedcrew.grants.urls")),
     path("", include("reedcrew.operation.urls")),
+    path("", include("reedcrew.api.urls")),
 ]

@@ -19,7 +19,17 @@ class WorkdaysConfig(AppConfig):
         from reedcrew.people.signals import member_left
         from reedcrew.stands.signals import season_changed, site_changed, zone_changed
         from reedcrew.web import navigation
-        from reedcrew.workdays import day_pages, first_steps, my_day, needs, own, panels, receivers, retention
+        from reedcrew.workdays import (
+            day_pages,
+            first_steps,
+            my_day,
+            needs,
+            own,
+            panels,
+            receivers,
+            retention,
+            season_calendar,
+        )
 
         user_logged_in.connect(receivers.on_signed_in)
         member_left.connect(receivers.on_member_left)
@@ -36,6 +46,8 @@ class WorkdaysConfig(AppConfig):
         waiting.register(needs.surveys)
         way.register(first_steps.day_step, order=50)
         way.register_begun(first_steps.has_begun)
+        season_calendar.register(season_calendar.days_on_calendar)
+        season_calendar.register(season_calendar.surveys_on_calendar)
         register_group_panel(panels.next_days_of_group, order=10)
 
         navigation.register(

@@ -7,10 +7,11 @@ from django.db.models import prefetch_related_objects
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from reedcrew.people.models import Member
+from reedcrew.people.models import Group, Member
 from reedcrew.people.needs import Need, groups_of
 from reedcrew.people.policy import policy_of
 from reedcrew.people.roles import Deed
+from reedcrew.stands.models import Stand
 from reedcrew.stands.queries import unsurveyed_stands, window_of
 from reedcrew.trade.attention import Matter
 from reedcrew.trade.reasons import Reason
@@ -49,22 +50,8 @@ def days_to_come(members: Sequence[Member], now: datetime.datetime) -> Iterator[
 
 
 def surveys(members: Sequence[Member], now: datetime.datetime) -> Iterator[Need]:
-    """Stands without a survey of this year: by their next day, or else by the last permitted one. Three queries."""
-    groups = groups_of(members, Deed.KEEP_STANDS)
-    stands = unsurveyed_stands(groups, now.year) if groups else []
-    if not stands:
-        return
-    days = WorkDay.objects.upcoming(now).filter(stand__in=stands, date__year=now.year)
-    next_day: dict[int, datetime.date] = {}
-    for stand, date in days.values_list("stand", "date"):
-        next_day.setdefault(stand, date)
-    prefetch_related_objects([stand.site.group for stand in stands], "policy_changes")
-    for stand in stands:
-        zone = stand.site.zone_info
-        closes = window_of(stand.site, policy_of(stand.site.group)).closes
-        by = next_day.get(stand.pk) or datetime.date(now.year, *closes)
-        if by < now.astimezone(zone).date():
-            continue  # the season is over
+    """Stands without a survey of this year."""
+    for stand, by in surveys_due(groups_of(members, Deed.KEEP_STANDS), now):
         yield Need(
             matter=Matter.SURVEY,
             group=stand.site.group,
@@ -73,8 +60,28 @@ def surveys(members: Sequence[Member], now: datetime.datetime) -> Iterator[Need]
             step=_("Plan the survey"),
             url=reverse("stands:plan_survey", args=[stand.site.group.slug, stand.pk]),
             by=by,
-            zone=zone,
+            zone=stand.site.zone_info,
         )
+
+
+def surveys_due(groups: Sequence[Group], now: datetime.datetime) -> Iterator[tuple[Stand, datetime.date]]:
+    """Stands without a survey of this year, each with the date by which it needs one.
+
+    By its next day this year, or else by its last permitted day; none after that. Three queries.
+    """
+    stands = unsurveyed_stands(groups, now.year) if groups else []
+    if not stands:
+        return
+    days = WorkDay.objects.upcoming(now).filter(stand__in=stands, date__year=now.year)
+    next_day: dict[int, datetime.date] = {}
+    for key, date in days.values_list("stand", "date"):
+        next_day.setdefault(key, date)
+    prefetch_related_objects([stand.site.group for stand in stands], "policy_changes")
+    for stand in stands:
+        closes = window_of(stand.site, policy_of(stand.site.group)).closes
+        by = next_day.get(stand.pk) or datetime.date(now.year, *closes)
+        if by >= now.astimezone(stand.site.zone_info).date():
+            yield stand, by
 
 
 def _said(reason: Reason) -> str:

@@ -11,6 +11,7 @@ from reedcrew.people.policy import policy_of
 from reedcrew.people.queries import LedDay, member_name, with_emergency_contact
 from reedcrew.people.water import Question, missing_for_water
 from reedcrew.stands.queries import rules_of
+from reedcrew.trade.again import nearest_permitted, same_week
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.season import SeasonState, SeasonVerdict
 from reedcrew.workdays.models import DayMark, SignUp, SignUpQuerySet, WorkDay
@@ -151,3 +152,28 @@ def marks_of(day: WorkDay) -> tuple[DayMark, ...]:
     """The marks of a day: those that nobody has looked at, then those that somebody has, the latest first."""
     named = day.marks.annotate(seer=member_name(group="day__stand__site__group", account="seen_by"))
     return tuple(sorted(named, key=lambda mark: mark.seen_at is not None))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposal:
+    """When a day could be held again. ``closed`` says why not, ``instead`` the nearest permitted date then."""
+
+    date: datetime.date
+    week: int
+    closed: tuple[Reason, ...]
+    instead: datetime.date | None
+
+
+def proposal_for(day: WorkDay, now: datetime.datetime) -> Proposal:
+    """The same weekday of the same week of the calendar, next time that it comes, by the site's date."""
+    today = now.astimezone(day.zone_info).date()
+    date = same_week(day.date, today)
+    rules = rules_of(day.stand.site, policy_of(day.group))
+    said = rules.verdict(date)
+    is_closed = said.state is SeasonState.CLOSED
+    return Proposal(
+        date=date,
+        week=day.date.isocalendar().week,
+        closed=said.reasons if is_closed else (),
+        instead=nearest_permitted(date, today, rules) if is_closed else None,
+    )

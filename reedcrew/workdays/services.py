@@ -78,6 +78,7 @@ def post_day(
     day.save()
     day.zones.set(facts.zones)
     record(group=day.group, actor=actor, at=now, deed="day posted", subject=day)
+    signals.day_posted.send(WorkDay, day=day, actor=actor, now=now)
     return day
 
 

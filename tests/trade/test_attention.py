@@ -15,7 +15,7 @@ def days(number):
 
 
 def ordered(*matters):
-    return sorted(matters, key=lambda matter: rank(*matter, TODAY))
+    return sorted(matters, key=lambda each: rank(each[0], each[1], TODAY))
 
 
 def test_each_matter_has_its_urgency():

@@ -17,7 +17,7 @@ LABELS_HELP = _("For what is looked after one by one: chest waders, life jackets
 SIZES = [
     ("", _("no size")),
     (_("Chest waders and boots: EU size"), [(label, label) for label in FOOT_LABELS]),
-    (_("Life jackets: class on the label"), [(label, label) for label in JACKET_LABELS]),
+    (_("Life jackets: class on the label"), [(label, _(label)) for label in JACKET_LABELS]),
     (_("Gloves: size on the label"), [(label, label) for label in GLOVE_LABELS]),
 ]
 SIZE_HELP = _("What the label of the thing says. Waders and boots that fit are found by it.")
@@ -91,7 +91,8 @@ class FirstCountForm(SubmissionMixin):
         """``there`` are items and sizes that have a line already: they are not asked again."""
         super().__init__(*args, **kwargs)
         self.asked: dict[str, tuple[Item, str]] = {}
-        sized, plain = [], []
+        sized: list[str] = []
+        plain: list[str] = []
         for item, sizes in FIRST_COUNT:
             for size in sizes:
                 name = f"{item}-{size}".replace(" ", "-")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from babel.messages.catalog import Catalog, Message
 
-_PLACES = re.compile(r"%\(\w+\)[-+ #0-9.]*[a-zA-Z]|%[-+ #0-9.]*[a-zA-Z%]|\{\w*\}")
+_PLACES = re.compile(r"%(?:\(\w+\))?[0-9.]*[a-zA-Z%]|\{\w*\}")
 _TAGS = re.compile(r"</?\w+[^<>]*>")
 
 
