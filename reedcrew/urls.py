@@ -15,3 +15,5 @@ urlpatterns = [
     path("", include("reedcrew.grants.urls")),
     path("", include("reedcrew.operation.urls")),
 ]
+
+handler500 = "reedcrew.web.views.fault"
