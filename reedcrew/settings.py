@@ -108,6 +108,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
+    "reedcrew.people.caching.CachingMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -283,6 +284,7 @@ WHITENOISE_USE_FINDERS = DEBUG or TESTING
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
         "default-src": [NONE],
+        "object-src": [NONE],
         "script-src": [SELF],
         "style-src": [SELF],
         "img-src": [SELF, "data:", *([MAP_TILES_ORIGIN] if MAP_TILES_ORIGIN else [])],
