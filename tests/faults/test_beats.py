@@ -1,4 +1,4 @@
-"""Two beats at once, both killed, one started again on what was left: all work is asked for several times and done once."""
+"""Two beats at once, both killed, one started again on what was left: work that is asked for twice is done once."""
 
 import datetime
 import os
