@@ -19,6 +19,8 @@ from django.core.exceptions import ImproperlyConfigured  # noqa: E402
 from django.core.management import CommandError, call_command  # noqa: E402
 from django.db import DatabaseError  # noqa: E402
 
+from reedcrew.web.words.catalogs import compile_stale  # noqa: E402
+
 
 def steps() -> Iterator[tuple[str, str]]:
     """Commands of manage.py, each with the sentence for when it fails."""
@@ -44,6 +46,10 @@ def _collected() -> bool:
 
 
 def main() -> None:
+    try:
+        compile_stale()
+    except (ValueError, OSError) as error:
+        sys.exit(f"Reedcrew: The translations could not be compiled: {error}")
     try:
         django.setup()
     except ImproperlyConfigured as error:

@@ -12,7 +12,6 @@ from urllib.parse import urlsplit
 import environ
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
-from django.utils.translation import gettext_lazy as _
 
 from reedcrew.local_secrets import local_field_key, local_secret_key
 
@@ -75,6 +74,7 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 INSTALLED_APPS = [
     "reedcrew.web",
     "reedcrew.people",
+    "reedcrew.help",
     "reedcrew.stands",
     "reedcrew.stock",
     "reedcrew.workdays",
@@ -83,6 +83,7 @@ INSTALLED_APPS = [
     "reedcrew.fieldbook",
     "reedcrew.grants",
     "reedcrew.operation",
+    "reedcrew.api",
     "reedcrew.demo",
     "django.contrib.auth",
     "django.contrib.contenttypes",
@@ -114,6 +115,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "reedcrew.people.middleware.AccountLanguageMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
@@ -192,6 +194,7 @@ CELERY_BEAT_SCHEDULE = {
     "answers in the mailbox": {"task": "invites.read_mailbox", "schedule": timedelta(minutes=1)},
     "reminders and thanks": {"task": "invites.write_mailings", "schedule": timedelta(minutes=5)},
     "files of reports": {"task": "grants.sweep_exports", "schedule": timedelta(minutes=1)},
+    "messages to webhooks": {"task": "api.send_due", "schedule": timedelta(minutes=1)},
     "sign of life": {"task": "operation.beat", "schedule": timedelta(minutes=1)},
     "data kept long enough": {"task": "people.keep_within_time", "schedule": timedelta(hours=24)},
     "clear sessions": {"task": "web.clear_sessions", "schedule": timedelta(hours=12)},
@@ -238,6 +241,7 @@ ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
 ACCOUNT_SESSION_REMEMBER = True
 # Limits on codes count by visitor: the one proxy of a hosted installation names them last in X-Forwarded-For.
 ALLAUTH_TRUSTED_PROXY_COUNT = 1 if HOSTED else 0
+MFA_FORMS = {"add_webauthn": "reedcrew.people.forms.keys.KeyForm"}
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not HOSTED
@@ -247,8 +251,11 @@ USERSESSIONS_TRACK_ACTIVITY = True
 
 # --- Words and times -----------------------------------------------------------------------------------------------
 LANGUAGE_CODE = "en"
-LANGUAGES = [("en", _("English"))]
+LANGUAGES = [("en", "English"), ("fr", "Français"), ("es", "Español")]  # each by its own name, for whoever reads it
 LOCALE_PATHS = [BASE_DIR / "reedcrew" / "web" / "locale"]
+FORMAT_MODULE_PATH = ["reedcrew.web.formats"]
+LANGUAGE_COOKIE_AGE = 365 * 24 * 3600  # s
+LANGUAGE_COOKIE_HTTPONLY, LANGUAGE_COOKIE_SAMESITE = True, "Lax"
 TIME_ZONE = "UTC"
 USE_TZ = True
 
@@ -303,7 +310,7 @@ SESSION_COOKIE_HTTPONLY = True
 CSRF_COOKIE_HTTPONLY = True
 if HOSTED:  # browsers take such a name only from this host, over https, for the whole site (RFC 6265bis, 4.1.3.2)
     SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = "__Host-session", "__Host-csrf"
-SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HOSTED
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = LANGUAGE_COOKIE_SECURE = HOSTED
 SECURE_SSL_REDIRECT = HOSTED
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HOSTED else None
 SECURE_HSTS_SECONDS = 365 * 24 * 3600 if HOSTED else 0

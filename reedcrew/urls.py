@@ -6,6 +6,7 @@ urlpatterns = [
     path("", include("reedcrew.people.urls")),  # before allauth's: it closes the pages for passwords and sign-up
     path("accounts/", include("allauth.urls")),
     path("", include("reedcrew.web.urls")),
+    path("", include("reedcrew.help.urls")),
     path("", include("reedcrew.stands.urls")),
     path("", include("reedcrew.stock.urls")),
     path("", include("reedcrew.workdays.urls")),
@@ -14,6 +15,7 @@ urlpatterns = [
     path("", include("reedcrew.fieldbook.urls")),
     path("", include("reedcrew.grants.urls")),
     path("", include("reedcrew.operation.urls")),
+    path("", include("reedcrew.api.urls")),
 ]
 
 handler500 = "reedcrew.web.views.fault"

@@ -5,6 +5,7 @@ from ipaddress import ip_address
 from typing import Any
 
 NAMES = {"localhost", "", None, b"localhost"}
+NOBODYS = ("example", "invalid", "test")  # ends of names that no machine has (RFC 2606, 2)
 
 
 class OutsideNetwork(RuntimeError):
@@ -21,10 +22,25 @@ def refuse_outside(event: str, arguments: tuple[Any, ...]) -> None:
             host = address[0]
         case "socket.getaddrinfo" | "socket.gethostbyname":
             host = arguments[0]
+            if _is_number(host):
+                return  # nobody is asked what a number means; connecting to it is another event
+            if isinstance(host, str) and host.rpartition(".")[2] in NOBODYS:
+                raise socket.gaierror(socket.EAI_NONAME, "Name or service not known")  # as any name server says
         case _:
             return
     if not _here(host):
         raise OutsideNetwork(f"A test tried to reach {host!r}. Tests talk to servers of this machine only.")
+
+
+def _is_number(host: str | bytes | None) -> bool:
+    """Whether a host is a machine's number in any writing, of IPv4 also with fewer parts or octal."""
+    text = host.decode() if isinstance(host, bytes) else str(host)
+    try:
+        if ":" in text:
+            return bool(ip_address(text))
+        return bool(socket.inet_aton(text))
+    except (ValueError, OSError):
+        return False
 
 
 def _here(host: str | bytes | None) -> bool:

@@ -9,17 +9,18 @@ class CrewsConfig(AppConfig):
 
     def ready(self) -> None:
         """Hear of what makes a plan due; add the plan to a day's pages, and places and readiness to start pages."""
-        from reedcrew.crews import panels, readiness, receivers
+        from reedcrew.crews import needs, panels, readiness, receivers
         from reedcrew.crews.gear import receivers as gear
         from reedcrew.crews.gear.set_links import hand_out_links
         from reedcrew.crews.signals import plan_accepted
-        from reedcrew.people.home import register_group_panel, register_home_panel
+        from reedcrew.people import needs as waiting
+        from reedcrew.people.home import register_home_panel
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_changed, policy_changed
         from reedcrew.stands.signals import identification_changed, zone_changed
         from reedcrew.stock import set_actions
         from reedcrew.stock.signals import stock_changed
-        from reedcrew.workdays import day_pages
+        from reedcrew.workdays import day_pages, my_day
         from reedcrew.workdays.signals import day_cancelled, day_changed, roster_changed
 
         roster_changed.connect(receivers.on_roster_changed)
@@ -34,9 +35,10 @@ class CrewsConfig(AppConfig):
         set_actions.register(hand_out_links)
         readiness.register(readiness.lines_of_plan, order=10)
         readiness.register(readiness.lines_of_day, order=20)
+        my_day.register(panels.my_places_of_day, order=20)
+        my_day.register(panels.weather_of_day, order=30)
         register_home_panel(panels.my_places, order=20)
-        register_home_panel(panels.my_readiness, order=25)
-        register_group_panel(panels.readiness_of_group, order=15)
+        waiting.register(needs.days_ahead)
         day_pages.register_panel(panels.readiness_of_day, order=10)
         day_pages.register(day_pages.DayPage(label=_("Plan"), url_name="crews:plan", deed=Deed.PLAN_CREWS, order=30))
         weather = day_pages.DayPage(label=_("Weather"), url_name="crews:weather", deed=Deed.SEE_GROUP, order=20)

@@ -1,17 +1,19 @@
-"""What crews show on start pages: a volunteer's own places, and for who plans how ready the next day is."""
+"""What crews show on start pages and on a day: a volunteer's own places, and for who plans how ready the day is."""
 
 import datetime
 
 from django.http import HttpRequest
 
+from reedcrew.crews.inputs import weather_of
 from reedcrew.crews.queries import own_places, own_places_on
 from reedcrew.crews.readiness import readiness
 from reedcrew.crews.weather.queries import daylight_of
 from reedcrew.people.access import GroupRequest
 from reedcrew.people.home import Panel
-from reedcrew.people.models import Member
-from reedcrew.people.roles import MAY, Deed
+from reedcrew.people.roles import Deed
+from reedcrew.trade.weather import cautions
 from reedcrew.workdays.models import WorkDay
+from reedcrew.workdays.my_day import MyDay
 
 
 def my_places(request: HttpRequest, now: datetime.datetime) -> Panel | None:
@@ -28,11 +30,28 @@ def my_places_on_day(request: GroupRequest, day: WorkDay, now: datetime.datetime
     return Panel(template="crews/_my_places.html", context={"places": places}) if places else None
 
 
+def my_places_of_day(mine: MyDay) -> Panel | None:
+    """Where the plan puts the people of a day's page, beside whom, and what they bring and are lent."""
+    if not mine.ahead:
+        return None
+    places = own_places_on(mine.day, mine.account)
+    return Panel(template="crews/_my_day.html", context={"places": places}) if places else None
+
+
+def weather_of_day(mine: MyDay) -> Panel | None:
+    """The forecast of a day to come, with what it warns of, and the light."""
+    if not mine.ahead:
+        return None
+    day, told, light = mine.day, weather_of(mine.day), daylight_of(mine.day)
+    context = {"day": day, "weather": told, "cautions": cautions(told), "sun": light.sun, "light": light.verdict}
+    return Panel(template="crews/_my_weather.html", context=context)
+
+
 def readiness_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime) -> Panel | None:
     """Every line of a day's readiness, for who plans it."""
     if not request.member.may(Deed.PLAN_CREWS) or not day.is_open or day.has_ended(now):
         return None
-    return Panel(template="crews/_readiness.html", context={"days": [readiness(day, now)], "whole": True})
+    return Panel(template="crews/_readiness.html", context={"ready": readiness(day, now)})
 
 
 def daylight_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime) -> Panel:
@@ -40,19 +59,3 @@ def daylight_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime)
     light = daylight_of(day)
     context = {"sun": light.sun, "light": light.verdict, "site": day.stand.site}
     return Panel(template="crews/_daylight.html", context=context)
-
-
-def readiness_of_group(request: HttpRequest, now: datetime.datetime) -> Panel | None:
-    """What the group's next day still lacks, for who plans it."""
-    reader: GroupRequest = request  # type: ignore[assignment]  # group pages only
-    if not reader.member.may(Deed.PLAN_CREWS):
-        return None
-    day = WorkDay.objects.of_group(reader.group).with_stand().upcoming(now).first()
-    return Panel(template="crews/_readiness.html", context={"days": [readiness(day, now)]}) if day else None
-
-
-def my_readiness(request: HttpRequest, now: datetime.datetime) -> Panel | None:
-    """What the very next day that the reader plans still lacks, whichever group's it is."""
-    planning = Member.objects.current().filter(account=request.user.pk, role__in=MAY[Deed.PLAN_CREWS])
-    day = WorkDay.objects.filter(stand__site__group__in=planning.values("group")).with_stand().upcoming(now).first()
-    return Panel(template="crews/_readiness.html", context={"days": [readiness(day, now)]}) if day else None

@@ -4,14 +4,14 @@ Apps downstream register lines of their own. A state is always said in words.
 """
 
 import datetime
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from django.db import models
 from django.urls import reverse
-from django.utils.translation import gettext as said
+from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_lazy as _
-from django.utils.translation import ngettext
 
 from reedcrew.crews.differences import differences
 from reedcrew.crews.inputs import day_input
@@ -23,7 +23,9 @@ from reedcrew.stands.models import Site
 from reedcrew.trade.day import Day
 from reedcrew.trade.pairing import eligibility
 from reedcrew.trade.plan import Role
+from reedcrew.trade.policy import Policy
 from reedcrew.trade.season import SeasonState
+from reedcrew.web.sentences import said_together
 from reedcrew.workdays.models import SignUp, WorkDay
 from reedcrew.workdays.queries import season_of
 
@@ -70,7 +72,7 @@ class Readiness:
     def in_words(self) -> str:
         """How many lines stand how."""
         count = {state: sum(line.state == state for line in self.lines) for state in State}
-        return said("%(ready)d ready, %(look)d to look at again, %(missing)d missing") % {
+        return gettext("%(ready)d ready, %(look)d to look at again, %(missing)d missing") % {
             "ready": count[State.READY],
             "look": count[State.LOOK],
             "missing": count[State.MISSING],
@@ -91,6 +93,23 @@ def readiness(day: WorkDay, now: datetime.datetime) -> Readiness:
     """The lines of a day, as of now. The number of queries does not grow with the roster."""
     ordered = sorted(_sources, key=lambda source: (_sources[source], source.__module__, source.__qualname__))
     return Readiness(day=day, lines=[line for source in ordered for line in source(day, now)])
+
+
+def spotters_of(plan: Iterable[Assignment], here: Container[int], policy: Policy) -> tuple[int, int, int]:
+    """How many units a plan has in water, how many spotters they need (H10), and how many of these are missing.
+
+    ``here`` are the keys of the members who are expected; assignments come with their sign-ups.
+    """
+    units: dict[int, set[int]] = {}
+    watching: Counter[int] = Counter()
+    for each in plan:
+        if each.kind == Assignment.Kind.UNIT:
+            units.setdefault(each.zone_id or 0, set()).add(each.unit_number or 0)
+        elif each.role == Role.SPOTTER and each.sign_up.member_id in here:
+            watching[each.zone_id or 0] += 1
+    needed = {zone: -(-len(found) // policy.units_per_spotter) for zone, found in units.items()}
+    short = sum(max(0, count - watching[zone]) for zone, count in needed.items())
+    return sum(map(len, units.values())), sum(needed.values()), short
 
 
 def lines_of_plan(day: WorkDay, now: datetime.datetime) -> Iterator[Line]:
@@ -128,36 +147,30 @@ def _first_aider(day: WorkDay, question: Day) -> Line:
         words = ngettext(
             "%(count)d adult first-aider has a place.", "%(count)d adult first-aiders have a place.", helpers
         )
-        return Line(code="first_aider", label=said("First-aider"), state=State.READY, words=words % {"count": helpers})
+        return Line(
+            code="first_aider", label=gettext("First-aider"), state=State.READY, words=words % {"count": helpers}
+        )
     return Line(
         code="first_aider",
-        label=said("First-aider"),
+        label=gettext("First-aider"),
         state=State.MISSING,
-        words=said("No adult with a valid first-aid certificate has a place, so nobody may work in water."),
-        who=said("An organizer: ask somebody who has one. The person: enter the certificate in the profile."),
+        words=gettext("No adult with a valid first-aid certificate has a place, so nobody may work in water."),
+        who=gettext("An organizer: ask somebody who has one. The person: enter the certificate in the profile."),
         url=_page("workdays:roster", day),
-        link=said("Open the roster"),
+        link=gettext("Open the roster"),
     )
 
 
 def _spotters(day: WorkDay, question: Day, plan: Plan | None) -> Line:
-    label, url, link = said("Spotters"), _page("crews:plan", day), said("Open the plan")
-    who = said("An organizer or crew lead: plan anew, or ask more adults to come.")
+    label, url, link = gettext("Spotters"), _page("crews:plan", day), gettext("Open the plan")
+    who = gettext("An organizer or crew lead: plan anew, or ask more adults to come.")
     if plan is None:
-        words = said("No plan says yet who watches from the shore.")
+        words = gettext("No plan says yet who watches from the shore.")
         return Line(code="spotters", label=label, state=State.MISSING, words=words, who=who, url=url, link=link)
-    here = {person.id: person for person in question.volunteers}
-    units: dict[int, set[int]] = {}
-    watching: dict[int, int] = {}
-    for each in plan.assignments.select_related("sign_up"):
-        if each.kind == Assignment.Kind.UNIT:
-            units.setdefault(each.zone_id or 0, set()).add(each.unit_number or 0)
-        elif each.role == Role.SPOTTER and str(each.sign_up.member_id) in here:
-            watching[each.zone_id or 0] = watching.get(each.zone_id or 0, 0) + 1
-    needed = {zone: -(-len(found) // question.policy.units_per_spotter) for zone, found in units.items()}
-    short = sum(max(0, count - watching.get(zone, 0)) for zone, count in needed.items())
+    here = {int(person.id) for person in question.volunteers}
+    units, needed, short = spotters_of(plan.assignments.select_related("sign_up"), here, question.policy)
     if not units:
-        words = said("No unit is planned into water, so nobody has to watch.")
+        words = gettext("No unit is planned into water, so nobody has to watch.")
         return Line(code="spotters", label=label, state=State.LOOK, words=words, who=who, url=url, link=link)
     if short:
         words = ngettext(
@@ -166,82 +179,80 @@ def _spotters(day: WorkDay, question: Day, plan: Plan | None) -> Line:
             short,
         ) % {"count": short}
         return Line(code="spotters", label=label, state=State.MISSING, words=words, who=who, url=url, link=link)
-    count = sum(needed.values())
-    words = ngettext("%(count)d person watches from the shore.", "%(count)d people watch from the shore.", count) % {
-        "count": count
-    }
+    words = ngettext("%(count)d person watches from the shore.", "%(count)d people watch from the shore.", needed)
+    words = words % {"count": needed}
     return Line(code="spotters", label=label, state=State.READY, words=words)
 
 
 def _gear(day: WorkDay, plan: Plan | None) -> Line:
-    label = said("Gear")
+    label = gettext("Gear")
     if plan is None:
         return Line(
             code="gear",
             label=label,
             state=State.MISSING,
-            words=said("No plan says yet what is needed."),
-            who=said("An organizer or crew lead: plan the day."),
+            words=gettext("No plan says yet what is needed."),
+            who=gettext("An organizer or crew lead: plan the day."),
             url=_page("crews:plan", day),
-            link=said("Open the plan"),
+            link=gettext("Open the plan"),
         )
     short = [line for line in plan.answer["gear"] if line["short"]]
     if not short:
-        words = said("Everything on the gear list is there.")
+        words = gettext("Everything on the gear list is there.")
         return Line(code="gear", label=label, state=State.READY, words=words)
-    names = ", ".join(" ".join(filter(None, (said(line["item"]), line["size"]))) for line in short)
+    names = ", ".join(" ".join(filter(None, (gettext(line["item"]), line["size"]))) for line in short)
     return Line(
         code="gear",
         label=label,
         state=State.MISSING,
-        words=said("Short of: %(names)s.") % {"names": names},
-        who=said("Who keeps the stock: borrow, buy, or clean and dry what is not ready."),
+        words=gettext("Short of: %(names)s.") % {"names": names},
+        who=gettext("Who keeps the stock: borrow, buy, or clean and dry what is not ready."),
         url=_page("crews:gear_list", day),
-        link=said("Open the gear list"),
+        link=gettext("Open the gear list"),
     )
 
 
 def _answers(day: WorkDay) -> Line:
-    label = said("Answers for the water")
+    label = gettext("Answers for the water")
     asked = day.sign_ups.expected().for_roster().filter(place=SignUp.Place.WATER)
     names = [each.member.name for each in asked if missing_for_water(each.member.profile, day.date)]
     if not names:
-        words = said("Everybody who signed up for the water has answered what it asks for.")
+        words = gettext("Everybody who signed up for the water has answered what it asks for.")
         return Line(code="answers", label=label, state=State.READY, words=words)
     return Line(
         code="answers",
         label=label,
         state=State.LOOK,
-        words=said("These stay on shore until they have answered: %(names)s.") % {"names": ", ".join(sorted(names))},
-        who=said("The people themselves, in their profile."),
+        words=gettext("These stay on shore until they have answered: %(names)s.") % {"names": ", ".join(sorted(names))},
+        who=gettext("The people themselves, in their profile."),
         url=_page("workdays:roster", day),
-        link=said("Open the roster"),
+        link=gettext("Open the roster"),
     )
 
 
 def _accepted(day: WorkDay, question: Day, told: Plan | None, current: Plan | None) -> Line:
-    state, words = State.READY, said("The plan is accepted, and people read their own place in it.")
+    state, words = State.READY, gettext("The plan is accepted, and people read their own place in it.")
     if told is not None and fallen_of(told, question):
-        state, words = State.MISSING, said("What people were told does not stand any more.")
+        state, words = State.MISSING, gettext("What people were told does not stand any more.")
     elif told is not None and current is not None and told != current:
         if differences(trade_plan(told), trade_plan(current)):
-            state, words = State.LOOK, said("A newer plan differs from what people were told.")
+            state, words = State.LOOK, gettext("A newer plan differs from what people were told.")
     elif told is None and current is not None:
-        state, words = State.MISSING, said("The plan is proposed and not accepted: nobody was told anything yet.")
+        state, words = State.MISSING, gettext("The plan is proposed and not accepted: nobody was told anything yet.")
     elif told is None:
-        state, words = State.MISSING, said("There is no plan yet.")
+        state, words = State.MISSING, gettext("There is no plan yet.")
     if state == State.READY and PlanDue.objects.filter(day=day).exists():
-        state, words = State.LOOK, said("Something changed since the plan was made: a new one is on its way.")
+        state, words = State.LOOK, gettext("Something changed since the plan was made: a new one is on its way.")
     if state == State.READY:
-        return Line(code="plan", label=said("Plan"), state=state, words=words)
+        return Line(code="plan", label=gettext("Plan"), state=state, words=words)
     return Line(
         code="plan",
-        label=said("Plan"),
+        label=gettext("Plan"),
         state=state,
         words=words,
-        who=said("An organizer or crew lead: look at the plan and accept it."),
+        who=gettext("An organizer or crew lead: look at the plan and accept it."),
         url=_page("crews:plan", day),
-        link=said("Open the plan"),
+        link=gettext("Open the plan"),
     )
 
 
@@ -249,36 +260,36 @@ def _accepted(day: WorkDay, question: Day, told: Plan | None, current: Plan | No
 
 
 def _weather(day: WorkDay) -> Line:
-    label = said("Weather")
+    label = gettext("Weather")
     values = {
-        said("air"): day.forecast_temp_c,
-        said("humidity"): day.forecast_rh_percent,
-        said("wind"): day.forecast_wind_km_h,
-        said("water"): day.forecast_water_temp_c,
+        gettext("air"): day.forecast_temp_c,
+        gettext("humidity"): day.forecast_rh_percent,
+        gettext("wind"): day.forecast_wind_km_h,
+        gettext("water"): day.forecast_water_temp_c,
     }
     unknown = [name for name, value in values.items() if value is None]
     if not unknown:
-        return Line(code="weather", label=label, state=State.READY, words=said("The forecast is entered."))
+        return Line(code="weather", label=label, state=State.READY, words=gettext("The forecast is entered."))
     words = (
-        said("No forecast is entered, so heat, cold and drinking water are not judged.")
+        gettext("No forecast is entered, so heat, cold and drinking water are not judged.")
         if len(unknown) == len(values)
-        else said("The forecast does not tell: %(names)s.") % {"names": ", ".join(unknown)}
+        else gettext("The forecast does not tell: %(names)s.") % {"names": ", ".join(unknown)}
     )
     return Line(
         code="weather",
         label=label,
         state=State.MISSING if len(unknown) == len(values) else State.LOOK,
         words=words,
-        who=said("An organizer or crew lead: copy it from any forecast."),
+        who=gettext("An organizer or crew lead: copy it from any forecast."),
         url=_page("crews:weather", day),
-        link=said("Open the weather"),
+        link=gettext("Open the weather"),
     )
 
 
 def _window(day: WorkDay) -> Line:
-    label = said("Permitted weeks")
+    label = gettext("Permitted weeks")
     season = season_of(day)
-    words = " ".join(said(reason.sentence).format(**reason.values) for reason in season.reasons)
+    words = said_together(season.reasons)
     if season.state is SeasonState.OPEN and not season.water_closed:
         return Line(code="window", label=label, state=State.READY, words=words)
     closed = season.state is SeasonState.CLOSED or season.water_closed
@@ -287,39 +298,40 @@ def _window(day: WorkDay) -> Line:
         label=label,
         state=State.MISSING if closed else State.LOOK,
         words=words,
-        who=said("An organizer: move the day, or ask whoever decides about the site."),
+        who=gettext("An organizer: move the day, or ask whoever decides about the site."),
         url=_page("workdays:edit_day", day),
-        link=said("Edit the day"),
+        link=gettext("Edit the day"),
     )
 
 
 def _identification(day: WorkDay) -> Line:
-    label, stand = said("Identification"), day.stand
+    label, stand = gettext("Identification"), day.stand
     if stand.may_be_cut:
-        words = said("%(stand)s is confirmed as the introduced subspecies.") % {"stand": stand.name}
+        words = gettext("%(stand)s is confirmed as the introduced subspecies.") % {"stand": stand.name}
         return Line(code="identification", label=label, state=State.READY, words=words)
     return Line(
         code="identification",
         label=label,
         state=State.MISSING,
-        words=said("%(stand)s is not confirmed as the introduced subspecies: do not cut it.") % {"stand": stand.name},
-        who=said("An organizer: have the plant checked, or cancel the day."),
+        words=gettext("%(stand)s is not confirmed as the introduced subspecies: do not cut it.")
+        % {"stand": stand.name},
+        who=gettext("An organizer: have the plant checked, or cancel the day."),
         url=stand.get_absolute_url(),
-        link=said("Open the stand"),
+        link=gettext("Open the stand"),
     )
 
 
 def _emergency(day: WorkDay) -> Line:
-    label, site = said("Emergency plan"), day.stand.site
+    label, site = gettext("Emergency plan"), day.stand.site
     missing = []
     if not site.emergency_entrance:
-        missing.append(said("No entrance for an ambulance is named."))
+        missing.append(gettext("No entrance for an ambulance is named."))
     if site.phone_signal == Site.PhoneSignal.NONE:
-        missing.append(said("There is no phone signal: agree who goes where to call help."))
+        missing.append(gettext("There is no phone signal: agree who goes where to call help."))
     elif site.phone_signal == Site.PhoneSignal.PATCHY:
-        missing.append(said("The phone signal is patchy: find out before the start where a call goes through."))
+        missing.append(gettext("The phone signal is patchy: find out before the start where a call goes through."))
     if not missing:
-        words = said("Ambulance entrance: %(entrance)s. The phone signal is good.")
+        words = gettext("Ambulance entrance: %(entrance)s. The phone signal is good.")
         words = words % {"entrance": site.emergency_entrance}
         return Line(code="emergency", label=label, state=State.READY, words=words)
     return Line(
@@ -327,27 +339,27 @@ def _emergency(day: WorkDay) -> Line:
         label=label,
         state=State.LOOK if site.emergency_entrance else State.MISSING,
         words=" ".join(missing),
-        who=said("An organizer before the day, the crew lead on site."),
+        who=gettext("An organizer before the day, the crew lead on site."),
         url=site.get_absolute_url(),
-        link=said("Open the site"),
+        link=gettext("Open the site"),
     )
 
 
 def _contacts(day: WorkDay) -> Line:
     """Whether contacts are there, without reading any: empty text is stored empty."""
-    label = said("Emergency contacts")
+    label = gettext("Emergency contacts")
     here = day.sign_ups.expected()
     without = here.exclude(member__in=here.exclude(member__private__emergency_phone="").values("member"))
     names = sorted(without.values_list("member__name", flat=True))
     if not names:
-        words = said("Everybody has named somebody to call.")
+        words = gettext("Everybody has named somebody to call.")
         return Line(code="contacts", label=label, state=State.READY, words=words)
     return Line(
         code="contacts",
         label=label,
         state=State.MISSING,
-        words=said("Nobody to call is known for: %(names)s.") % {"names": ", ".join(names)},
-        who=said("The people themselves, or an organizer who asks them."),
+        words=gettext("Nobody to call is known for: %(names)s.") % {"names": ", ".join(names)},
+        who=gettext("The people themselves, or an organizer who asks them."),
         url=_page("workdays:roster", day),
-        link=said("Open the roster"),
+        link=gettext("Open the roster"),
     )

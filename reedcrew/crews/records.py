@@ -4,14 +4,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from django.utils.translation import gettext
-
 from reedcrew.crews.contract import allotment_as_json
 from reedcrew.crews.models import Plan as StoredPlan
 from reedcrew.trade.day import Day
 from reedcrew.trade.pins import PinRefusal
 from reedcrew.trade.plan import Allotment, GearLine, Plan, Remedy
 from reedcrew.trade.reasons import Reason
+from reedcrew.web import sentences
 
 Record = dict[str, Any]
 
@@ -60,7 +59,7 @@ def in_words(reason: Reason, names: Names) -> Reason:
 
 def said(reason: Reason, names: Names) -> str:
     """A reason's sentence in the reader's language, with names."""
-    return gettext(reason.sentence).format(**in_words(reason, names).values)
+    return sentences.said(in_words(reason, names))
 
 
 def reasons_in_words(records: Iterable[Record], names: Names) -> tuple[Reason, ...]:

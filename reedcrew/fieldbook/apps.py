@@ -9,14 +9,15 @@ class FieldbookConfig(AppConfig):
 
     def ready(self) -> None:
         """Keep the place of whoever is on site; lend closed days to stands; add this app's pages to those of a day."""
-        from reedcrew.fieldbook import panels, receivers
+        from reedcrew.fieldbook import needs, on_calendar, panels, receivers
         from reedcrew.fieldbook.work_records import time_on_site, work_records
+        from reedcrew.people import needs as waiting
         from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_erased
         from reedcrew.stands.work_records import register
         from reedcrew.web import leaving
-        from reedcrew.workdays import day_pages, presence
+        from reedcrew.workdays import day_pages, presence, season_calendar
         from reedcrew.workdays.signals import day_cancelled, sign_up_absent, sign_up_withdrawn
 
         sign_up_withdrawn.connect(receivers.on_withdrawn)
@@ -26,6 +27,8 @@ class FieldbookConfig(AppConfig):
         register("fieldbook", work_records)
         day_pages.register_panel(panels.work_of_day, order=30)
         register_home_panel(panels.my_code, order=2)
+        waiting.register(needs.after_the_day)
+        season_calendar.register(on_calendar.bags_on_calendar)
         register_group_panel(panels.bags_in_sun, order=25)
         register_group_panel(panels.incidents_of_group, order=26)
         presence.register("fieldbook", time_on_site)

@@ -16,6 +16,7 @@ from reedcrew.trade.briefing import ADVICE, Item
 from reedcrew.trade.plan import Role
 from reedcrew.trade.reasons import Reason, reason
 from reedcrew.trade.work_rest import Effort
+from reedcrew.web.sentences import said
 from reedcrew.workdays.models import WorkDay
 
 if TYPE_CHECKING:
@@ -67,7 +68,7 @@ def briefing_list(day: WorkDay, now: datetime.datetime) -> list[BriefingItem]:
 
 
 def _say(reasons: Iterable[Reason]) -> list[str]:
-    return [gettext(each.sentence).format(**each.values) for each in reasons]
+    return [said(each) for each in reasons]
 
 
 def _hazards(day: WorkDay) -> list[str]:

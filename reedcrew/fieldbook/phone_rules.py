@@ -4,11 +4,10 @@ import datetime
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 
-from django.utils.translation import gettext
-
 from reedcrew.crews.inputs import day_input
 from reedcrew.trade.pairing.eligibility import is_experienced
 from reedcrew.trade.unit_rules import unit_refusals
+from reedcrew.web.sentences import said_together
 from reedcrew.workdays.models import WorkDay
 
 # Of a whole unit: the phone judges these by itself, from who goes in together.
@@ -39,7 +38,7 @@ def water_facts(day: WorkDay, now: datetime.datetime) -> Mapping[int, dict[str, 
             refusals = unit_refusals(known, zone.name, [person.id], {person.id: name})
             own = [each for each in refusals if each.code not in OF_THE_UNIT]
             if own:
-                stays_out[zone.name] = " ".join(gettext(each.sentence).format(**each.values) for each in own)
+                stays_out[zone.name] = said_together(own)
         facts[int(person.id)] = asdict(
             WaterFacts(
                 experienced=is_experienced(person, known.policy),

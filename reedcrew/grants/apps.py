@@ -9,18 +9,21 @@ class GrantsConfig(AppConfig):
 
     def ready(self) -> None:
         """Hear of closed days and forgotten people; fill the menu; put one’s own hours on the first page."""
-        from reedcrew.grants import panels, receivers
+        from reedcrew.grants import needs, panels, receivers
+        from reedcrew.people import needs as waiting
         from reedcrew.people.home import register_home_panel
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_erased
         from reedcrew.web import navigation
-        from reedcrew.workdays import day_pages
+        from reedcrew.workdays import day_pages, my_day
         from reedcrew.workdays.signals import day_closed
 
         day_closed.connect(receivers.on_day_closed)
         member_erased.connect(receivers.on_member_erased)
         register_home_panel(panels.my_hours, order=40)
+        my_day.register(panels.hours_of_day, order=20)
+        waiting.register(needs.office)
         hours_page = day_pages.DayPage(label=_("Hours"), url_name="grants:day_hours", deed=Deed.SEE_HOURS, order=60)
         day_pages.register(hours_page)
         for order, (name, label, deed) in enumerate(

@@ -12,14 +12,15 @@ class InvitesConfig(AppConfig):
         from allauth.account.signals import email_changed
 
         from reedcrew.crews.signals import plan_accepted
-        from reedcrew.invites import forgetting, panels, receivers
-        from reedcrew.people.home import register_group_panel, register_home_panel
+        from reedcrew.invites import forgetting, needs, panels, receivers
+        from reedcrew.people import needs as waiting
+        from reedcrew.people.home import register_home_panel
         from reedcrew.people.navigation import member_may
         from reedcrew.people.retention import register_keeper
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import account_erased, member_erased
         from reedcrew.web import navigation
-        from reedcrew.workdays import day_pages, signals
+        from reedcrew.workdays import day_pages, my_day, signals
 
         signals.sign_up_confirmed.connect(receivers.on_place)
         signals.sign_up_waits.connect(receivers.on_place)
@@ -41,8 +42,9 @@ class InvitesConfig(AppConfig):
         day_pages.register(
             day_pages.DayPage(label=_("Write to the roster"), url_name="invites:write", deed=Deed.POST_DAY, order=40)
         )
+        my_day.register(panels.calendar_of_day, order=50)
         register_home_panel(panels.my_address, order=5)
-        register_group_panel(panels.mail_of_group, order=60)
+        waiting.register(needs.mail)
         navigation.register(
             navigation.Entry(
                 label=_("Outbox"),

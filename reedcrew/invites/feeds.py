@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 from django.conf import settings
 from django.db import transaction
 from django.db.models import Count, Max, QuerySet, Sum
-from django.utils.translation import gettext as _
+from django.utils.translation import gettext, override
 
 from reedcrew.crews.queries import told_places
 from reedcrew.invites.calendar.events import FeedEvent, Status, Transparency
@@ -22,6 +22,7 @@ from reedcrew.invites.calendar.message import feed_bytes
 from reedcrew.invites.composing import day_url, event_of
 from reedcrew.invites.models import CalendarEntry, FeedAddress, GroupFeed
 from reedcrew.people.audit import record
+from reedcrew.people.languages import writing_to
 from reedcrew.people.models import Account, Group, Member
 from reedcrew.workdays.models import SignUp, WorkDay, WorkDayQuerySet
 
@@ -42,7 +43,9 @@ class Feed:
     def as_bytes(self) -> bytes:
         """The calendar object; as many queries whatever its length."""
         if isinstance(self.owner, Account):
-            name, events = _("My work days"), _own_events(self.owner, self.now)
+            with override(self.owner.language or settings.LANGUAGE_CODE):
+                name = gettext("My work days")
+            events = _own_events(self.owner, self.now)
         else:
             name, events = self.owner.name, _group_events(self.owner, self.now)
         domain = settings.MAIL_FROM.rpartition("@")[2]
@@ -56,8 +59,14 @@ def personal_feed(token: str, now: datetime.datetime) -> Feed | None:
     if address is None or not address.account.is_active:
         return None
     state = _own_entries(address.account, now).aggregate(
-        Count("pk"), Max("last_dtstamp"), Sum("sequence"), Sum("pk"), Count("cancelled_at")
+        Count("pk"),
+        Max("last_dtstamp"),
+        Sum("sequence"),
+        Sum("pk"),
+        Count("cancelled_at"),
+        Max("sign_up__day__stand__site__group__language"),
     )
+    state["language"] = address.account.language
     return Feed(etag=_etag("person", address.account_id, state), owner=address.account, now=now)
 
 
@@ -70,6 +79,18 @@ def group_feed(code: str, now: datetime.datetime) -> Feed | None:
         Count("pk"), Sum("version"), Sum("pk"), Sum("stand__site__version"), Max("posted_at")
     )
     return Feed(etag=_etag("group", feed.group_id, {**state, "name": feed.group.name}), owner=feed.group, now=now)
+
+
+def day_bytes(day: WorkDay, account: Account, now: datetime.datetime) -> bytes | None:
+    """One day as a calendar file: the account's own entries and its children's; None where it has none on that day.
+
+    The entries have the identities of the invitations, so that a calendar which holds one of them keeps one.
+    """
+    events = list(_own_events(account, now, day=day))
+    if not events:
+        return None
+    domain = settings.MAIL_FROM.rpartition("@")[2]
+    return feed_bytes(name=day.title, uid=f"day-{day.share_code}-{account.pk}@{domain}", events=events)
 
 
 @transaction.atomic
@@ -124,11 +145,16 @@ def _own_entries(account: Account, now: datetime.datetime) -> QuerySet[CalendarE
     ).exclude(sign_up__state=SignUp.State.WITHDRAWN)
 
 
-def _own_events(account: Account, now: datetime.datetime) -> Iterable[FeedEvent]:
-    entries = list(_own_entries(account, now).select_related("sign_up__member", "sign_up__day__stand__site__group"))
+def _own_events(account: Account, now: datetime.datetime, *, day: WorkDay | None = None) -> Iterable[FeedEvent]:
+    """What the account's calendars hold, or of it what is on one day."""
+    held = _own_entries(account, now)
+    if day is not None:
+        held = held.filter(sign_up__day=day)
+    entries = list(held.select_related("sign_up__member", "sign_up__day__stand__site__group"))
     places = told_places([entry.sign_up for entry in entries])
     for entry in entries:
-        event = event_of(entry.sign_up, entry, place=places.get(entry.sign_up_id))
+        with writing_to(account, entry.sign_up.day.group):
+            event = event_of(entry.sign_up, entry, place=places.get(entry.sign_up_id))
         if entry.sign_up.day.status == WorkDay.Status.CANCELLED:
             if entry.sign_up.day.has_ended(now):
                 continue

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 
 from django.db import transaction
 from django.utils.formats import number_format
-from django.utils.translation import gettext
 
 from reedcrew.crews.inputs import weather_of
 from reedcrew.crews.queries import told_places
@@ -18,9 +17,11 @@ from reedcrew.invites.letters import LetterContext, render_letter
 from reedcrew.invites.mailbox import Mailbox
 from reedcrew.invites.models import MailChoice, Mailing, OutgoingMail, RosterMessage
 from reedcrew.people.audit import record
+from reedcrew.people.languages import writing_to
 from reedcrew.people.models import Account
 from reedcrew.stands import work_records
 from reedcrew.trade.weather import cautions
+from reedcrew.web.sentences import said
 from reedcrew.web.times import duration_text
 from reedcrew.workdays import presence
 from reedcrew.workdays.models import SignUp, WorkDay
@@ -107,10 +108,11 @@ def write_to_roster(
     people = _readers(sign_ups, None if about_safety else MailChoice.Kind.MESSAGE)
     not_before = now if about_safety else end_of_quiet_hours(now, day.zone_info)
     for sign_up, account in people:
-        context = letter_context(sign_up)
-        context["message_subject"], context["words"] = subject, words
-        kind = None if about_safety else MailChoice.Kind.MESSAGE
-        _post(sign_up, account, Letter.MESSAGE, context, OutgoingMail.Kind.MESSAGE, kind, now, not_before)
+        with writing_to(account, day.group):
+            context = letter_context(sign_up)
+            context["message_subject"], context["words"] = subject, words
+            kind = None if about_safety else MailChoice.Kind.MESSAGE
+            _post(sign_up, account, Letter.MESSAGE, context, OutgoingMail.Kind.MESSAGE, kind, now, not_before)
     record(group=day.group, actor=actor, at=now, deed="roster written to", subject=day, people=len(people))
     return RosterMessage.objects.create(
         day=day,
@@ -139,12 +141,13 @@ def _ask_few(day: WorkDay, now: datetime.datetime) -> None:
 def _remind(day: WorkDay, kind: MailChoice.Kind, now: datetime.datetime) -> list[OutgoingMail]:
     people = _readers(day.sign_ups.confirmed(), kind)
     places = told_places([sign_up for sign_up, _account in people])
-    weather = [gettext(each.sentence).format(**each.values) for each in cautions(weather_of(day))]
+    weather = cautions(weather_of(day))
     mails = []
     for sign_up, account in people:
-        context = letter_context(sign_up, places.get(sign_up.pk))
-        context["weather"] = weather
-        mails.append(_post(sign_up, account, Letter.REMINDER, context, OutgoingMail.Kind.REMINDER, kind, now, now))
+        with writing_to(account, day.group):
+            context = letter_context(sign_up, places.get(sign_up.pk))
+            context["weather"] = [said(each) for each in weather]
+            mails.append(_post(sign_up, account, Letter.REMINDER, context, OutgoingMail.Kind.REMINDER, kind, now, now))
     return mails
 
 
@@ -157,12 +160,13 @@ def _thank(day: WorkDay, now: datetime.datetime) -> list[OutgoingMail]:
     stems = work_records.stems_of(cut)[0] if cut else None
     mails = []
     for sign_up, account in people:
-        context = letter_context(sign_up)
-        context["hours"] = duration_text(stayed[sign_up.member_id])
-        context["people_count"] = len(stayed)
-        if stems is not None:
-            context["stems"] = number_format(stems, force_grouping=True)
-        mails.append(_post(sign_up, account, Letter.THANKS, context, OutgoingMail.Kind.THANKS, kind, now, now))
+        with writing_to(account, day.group):
+            context = letter_context(sign_up)
+            context["hours"] = duration_text(stayed[sign_up.member_id])
+            context["people_count"] = len(stayed)
+            if stems is not None:
+                context["stems"] = number_format(stems, force_grouping=True)
+            mails.append(_post(sign_up, account, Letter.THANKS, context, OutgoingMail.Kind.THANKS, kind, now, now))
     return mails
 
 

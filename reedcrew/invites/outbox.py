@@ -12,7 +12,7 @@ from typing import Any
 from django.conf import settings
 from django.core.mail import EmailMessage, get_connection
 from django.db import transaction
-from django.db.models import Count, F
+from django.db.models import Count
 
 from reedcrew.invites.addresses import REFUSED, note_fault
 from reedcrew.invites.errors import MailNotRefused
@@ -20,6 +20,7 @@ from reedcrew.invites.models import OutgoingMail
 from reedcrew.invites.plaintext import plain_text
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account
+from reedcrew.web.retrying import claim, next_try
 from reedcrew.web.wake import wake
 
 logger = logging.getLogger(__name__)
@@ -110,10 +111,8 @@ def deliver(*, mail_pk: int, now: datetime.datetime, line: Line | None = None) -
     if claimed.is_pointless(now):
         OutgoingMail.objects.filter(pk=mail_pk).update(state=OutgoingMail.State.DROPPED)
         return None
-    won = OutgoingMail.objects.filter(
-        pk=mail_pk, state=OutgoingMail.State.WAITING, next_try_at=claimed.next_try_at
-    ).update(next_try_at=now + CLAIM, tries=F("tries") + 1, tried_at=now)
-    if not won:
+    waiting = OutgoingMail.objects.filter(pk=mail_pk, state=OutgoingMail.State.WAITING)
+    if not claim(waiting, seen=claimed.next_try_at, now=now, until=now + CLAIM):
         return None
     claimed.tries += 1
     try:
@@ -162,7 +161,7 @@ def _failed(mail: OutgoingMail, error: Exception, now: datetime.datetime) -> Out
     logger.warning("Mail %s could not be sent: %s", mail.pk, type(error).__name__)
     code, said = _answer_of(error)
     mail.last_error = plain_text(f"{type(error).__name__}: {code or ''} {said}")[:ERROR_LENGTH]
-    mail.next_try_at = now + WAITS[min(mail.tries, len(WAITS)) - 1]
+    mail.next_try_at = next_try(tries=mail.tries, waits=WAITS, now=now)
     if isinstance(error, ABOUT_RECEIVER) and code >= PERMANENT:
         mail.state = OutgoingMail.State.REFUSED
         note_fault(address=mail.to_address, status=_status(said), reason=mail.last_error, now=now)

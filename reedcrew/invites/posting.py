@@ -13,6 +13,7 @@ from reedcrew.invites.letters import Wording, render_letter
 from reedcrew.invites.mailbox import Mailbox, bounce_address
 from reedcrew.invites.mime import PlainMail, new_message_id
 from reedcrew.invites.models import CalendarEntry, IncomingMail, OutgoingMail
+from reedcrew.people.languages import writing_to
 from reedcrew.people.models import Group, Member
 from reedcrew.people.roles import Role
 from reedcrew.web.wake import wake
@@ -75,47 +76,51 @@ def tell_too_late(*, entry: CalendarEntry, now: datetime.datetime) -> OutgoingMa
 
 def pass_on(*, group: Group, incoming: IncomingMail, now: datetime.datetime) -> OutgoingMail:
     """Send what a person wrote to the group's own address, as a fresh mail that tells who wrote it."""
-    values = {"incoming": incoming, "group_name": group.name}
-    name = "invites/mail/passed_on"
-    wording = Wording(
-        subject=render_to_string(f"{name}.subject.txt", values).strip(),
-        text=render_to_string(f"{name}.txt", values),
-        html=render_to_string(f"{name}.html", values),
-    )
+    with writing_to(None, group):
+        wording = _wording("passed_on", {"incoming": incoming, "group_name": group.name})
     recipient = Mailbox(address=group.contact_email, name=group.name)
     return post(group=group, recipient=recipient, wording=wording, kind=OutgoingMail.Kind.PASSED_ON, now=now)
 
 
 def tell_incident(*, day: WorkDay, now: datetime.datetime) -> list[OutgoingMail]:
     """Tell every organizer at once that an incident was written down. What happened is private and in no mail."""
-    values = {"day": day, "group_name": day.group.name, "url": f"{settings.SITE_URL}{day.get_absolute_url()}"}
-    name = "invites/mail/incident"
-    wording = Wording(
-        subject=render_to_string(f"{name}.subject.txt", values).strip(),
-        text=render_to_string(f"{name}.txt", values),
-        html=render_to_string(f"{name}.html", values),
-    )
+    values: dict[str, object] = {
+        "day": day,
+        "group_name": day.group.name,
+        "url": f"{settings.SITE_URL}{day.get_absolute_url()}",
+    }
     organizers = Member.objects.current().filter(group=day.group, role=Role.ORGANIZER, account__is_active=True)
-    return [
-        post(
-            group=day.group,
-            recipient=Mailbox(address=organizer.account.email, name=organizer.name),
-            wording=wording,
-            kind=OutgoingMail.Kind.INCIDENT,
-            now=now,
-        )
-        for organizer in organizers.select_related("account").order_by("pk")
-        if organizer.account is not None
-    ]
+    mails = []
+    for organizer in organizers.select_related("account").order_by("pk"):
+        if organizer.account is None:
+            continue
+        with writing_to(organizer.account, day.group):
+            wording = _wording("incident", values)
+        recipient = Mailbox(address=organizer.account.email, name=organizer.name)
+        kind = OutgoingMail.Kind.INCIDENT
+        mails.append(post(group=day.group, recipient=recipient, wording=wording, kind=kind, now=now))
+    return mails
+
+
+def _wording(name: str, values: dict[str, object]) -> Wording:
+    """A mail that is no letter about a sign-up, in the language that is active."""
+    return Wording(
+        subject=render_to_string(f"invites/mail/{name}.subject.txt", values).strip(),
+        text=render_to_string(f"invites/mail/{name}.txt", values),
+        html=render_to_string(f"invites/mail/{name}.html", values),
+    )
 
 
 def _about(entry: CalendarEntry, letter: Letter, now: datetime.datetime, *, answer_url: str = "") -> OutgoingMail:
-    context = letter_context(entry.sign_up)
-    context["answer_url"] = answer_url
+    group = entry.sign_up.day.group
+    with writing_to(entry.sign_up.member.mail_account, group):
+        context = letter_context(entry.sign_up)
+        context["answer_url"] = answer_url
+        wording = render_letter(letter, context)
     return post(
-        group=entry.sign_up.day.group,
+        group=group,
         recipient=Mailbox(address=entry.address, name=entry.sign_up.member.name),
-        wording=render_letter(letter, context),
+        wording=wording,
         kind=OutgoingMail.Kind.ANSWER,
         now=now,
         sign_up=entry.sign_up,

@@ -2,6 +2,7 @@
 
 import datetime
 import uuid
+from contextlib import AbstractContextManager
 
 from django.db import transaction
 
@@ -21,6 +22,7 @@ from reedcrew.invites.composing import event_of, letter_of, service_mailbox
 from reedcrew.invites.mailbox import bounce_address
 from reedcrew.invites.mime import CalendarMail, new_message_id
 from reedcrew.invites.models import CalendarEntry, OutgoingMail
+from reedcrew.people.languages import writing_to
 from reedcrew.people.models import Account, Member
 from reedcrew.web.wake import wake
 from reedcrew.workdays.models import SignUp, WorkDay
@@ -121,7 +123,9 @@ def follow_address(*, account: Account, now: datetime.datetime) -> list[Outgoing
         .filter(sign_up__member__in=Member.objects.in_care_of_account(account), cancelled_at=None)
         .filter(sign_up__in=SignUp.objects.active().coming(now))
         .exclude(address__iexact=account.email)
-        .select_related("sign_up__member", "sign_up__day__stand__site__group")
+        .select_related(
+            "sign_up__member__account", "sign_up__member__guardian__account", "sign_up__day__stand__site__group"
+        )
         .order_by("pk")
     )
     mails = []
@@ -150,12 +154,17 @@ def _new_entry(sign_up: SignUp, account: Account, now: datetime.datetime) -> Cal
     )
 
 
+def _writing_to(entry: CalendarEntry) -> AbstractContextManager[None]:
+    return writing_to(entry.sign_up.member.mail_account, entry.sign_up.day.group)
+
+
 def _place(entry: CalendarEntry) -> OwnPlace | None:
     return told_places([entry.sign_up]).get(entry.sign_up_id)
 
 
 def _tell_changes(entry: CalendarEntry, now: datetime.datetime, place: OwnPlace | None) -> OutgoingMail | None:
-    new = ContentMarks.of(event_of(entry.sign_up, entry, place=place))
+    with _writing_to(entry):
+        new = ContentMarks.of(event_of(entry.sign_up, entry, place=place))
     change = change_kind(ContentMarks.stored(entry.marks), new)
     if CONSEQUENCES[change].letter is None:
         return None
@@ -181,9 +190,10 @@ def _tell(
     entry: CalendarEntry, change: Change, now: datetime.datetime, *, place: OwnPlace | None = None, reason: str = ""
 ) -> OutgoingMail:
     """Render the message once, keep its bytes, and wake the sender after the commit."""
-    event = event_of(entry.sign_up, entry, place=place, comment=reason)
+    with _writing_to(entry):
+        event = event_of(entry.sign_up, entry, place=place, comment=reason)
+        mail = _mail(entry, event, change, now, place, reason)
     entry.marks = ContentMarks.of(event).as_dict()
-    mail = _mail(entry, event, change, now, place, reason)
     entry.first_message_id = entry.first_message_id or mail.message_id
     entry.save()
     OutgoingMail.objects.overtaken(entry.sign_up, now).update(state=OutgoingMail.State.DROPPED)

@@ -19,6 +19,7 @@ urlpatterns = [
     path("me/mail/choose/", feeds.choose, name="choose"),
     path("me/mail/address/", feeds.make_address, name="make_address"),
     path("me/mail/address/revoke/", feeds.revoke_address, name="revoke_address"),
+    path("d/<slug:code>/day.ics", feeds.of_day, name="day_file"),
     path("feed/<str:token>.ics", feeds.personal, name="feed"),
     path("calendar/<str:code>.ics", feeds.of_group, name="group_feed"),
     path("unsubscribe/<str:token>/", feeds.unsubscribe, name="unsubscribe"),

@@ -1,5 +1,8 @@
 """Why something about people is refused."""
 
+from collections.abc import Mapping
+
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.web.errors import ReedcrewError
@@ -7,6 +10,13 @@ from reedcrew.web.errors import ReedcrewError
 
 class PeopleError(ReedcrewError):
     """Base of this app's refusals."""
+
+
+class UnknownLanguage(PeopleError):
+    code = "unknown_language"
+    field = "language"
+    sentence = _("The site does not speak that language. Choose one of these: %(languages)s.")
+    status = 400
 
 
 class RuleValueUnfit(PeopleError):
@@ -60,6 +70,22 @@ class AlreadyMember(PeopleError):
     code = "already_member"
     field = "email"
     sentence = _("This address belongs to %(name)s, who is in the group already.")
+
+
+class LinesRefused(PeopleError):
+    """Of people who are entered together some can not be; then none is. ``refusals`` go by the number of the line."""
+
+    code = "lines_refused"
+    field = "people"
+    sentence = _("Nobody was entered yet: mend these lines first.")
+
+    def __init__(self, refusals: Mapping[int, PeopleError]) -> None:
+        super().__init__()
+        self.refusals = refusals
+
+    def __str__(self) -> str:
+        lines = [gettext("Line %(line)d: %(why)s") % {"line": line, "why": why} for line, why in self.refusals.items()]
+        return " ".join([str(self.sentence), *lines])
 
 
 class NameTaken(PeopleError):

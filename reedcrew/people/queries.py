@@ -1,7 +1,7 @@
 """Reads of people for one page or one decision. The "may I" functions serve pages and services alike."""
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -95,7 +95,13 @@ def private_records_for(*, members: Sequence[Member], by: Member, led_day: LedDa
 
 def has_private(member: Member) -> bool:
     """Whether somebody can be called for this person in an emergency. Reads no content of the record."""
-    return PrivateRecord.objects.filter(member=member).exclude(emergency_phone="").exists()
+    return bool(with_emergency_contact([member.pk]))
+
+
+def with_emergency_contact(members: Iterable[int]) -> frozenset[int]:
+    """For which of these members somebody can be called, by key. Reads no content of the records; one query."""
+    records = PrivateRecord.objects.filter(member__in=list(members)).exclude(emergency_phone="")
+    return frozenset(records.values_list("member", flat=True))
 
 
 def looks_at(account: Account) -> QuerySet[PrivateLook]:
@@ -243,17 +249,19 @@ class RuleState:
     @property
     def value_text(self) -> str:
         """The value in force, in words."""
-        return self._text(self.value)
+        return rule_value_text(self.rule, self.value)
 
     @property
     def default_text(self) -> str:
         """The default, in words."""
-        return self._text(self.default)
+        return rule_value_text(self.rule, self.default)
 
-    def _text(self, value: float | MonthDay) -> str:
-        if isinstance(value, MonthDay):
-            return day_of_year_text(value.month, value.day)
-        return " ".join(filter(None, [number_format(f"{value:g}"), str(self.rule.unit)]))
+
+def rule_value_text(rule: Rule, value: float | MonthDay) -> str:
+    """A value of one rule with its unit, in words."""
+    if isinstance(value, MonthDay):
+        return day_of_year_text(value.month, value.day)
+    return " ".join(filter(None, [number_format(f"{value:g}"), str(rule.unit)]))
 
 
 def rules_of(group: Group) -> list[RuleState]:

@@ -43,6 +43,8 @@ class Deed(StrEnum):
     IMPORT_EARLIER = "take over earlier seasons from a spreadsheet"
     SEE_SEASON = "see the season's sums and take open data"
     KEEP_OPEN_DATA = "choose what of the group's records is open"
+    KEEP_TOKENS = "let other programs read by tokens"
+    KEEP_WEBHOOKS = "have other programs told of days"
 
 
 _EVERYONE = frozenset(Role)
@@ -76,6 +78,8 @@ MAY: Mapping[Deed, frozenset[Role]] = MappingProxyType(
         Deed.IMPORT_EARLIER: _OFFICE,
         Deed.SEE_SEASON: _EVERYONE,
         Deed.KEEP_OPEN_DATA: _OFFICE,
+        Deed.KEEP_TOKENS: _OFFICE,
+        Deed.KEEP_WEBHOOKS: _ORGANIZERS,
     }
 )
 

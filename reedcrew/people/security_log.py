@@ -17,7 +17,10 @@ logger = logging.getLogger("reedcrew.security")
 
 # Deeds of the audit record that change who may do what; each is logged once its transaction holds.
 WATCHED_DEEDS = frozenset(
-    {"group founded", "member joined", "member left", "member erased", "standing changed", "rule changed"}
+    {
+        *("group founded", "member joined", "member left", "member erased", "standing changed", "rule changed"),
+        *("token made", "token revoked", "webhook added", "webhook secret renewed", "webhook removed"),
+    }
 )
 
 

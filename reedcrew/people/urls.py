@@ -3,7 +3,7 @@
 from django.urls import URLPattern, URLResolver, path, reverse_lazy
 from django.views.generic import RedirectView
 
-from reedcrew.people.views import data, group, members, person, start
+from reedcrew.people.views import data, group, language, members, person, start
 
 app_name = "people"
 
@@ -13,6 +13,7 @@ _to_security = RedirectView.as_view(url=reverse_lazy("people:security"))
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", start.home, name="home"),
     path("groups/new/", start.found, name="found"),
+    path("language/", language.language, name="language"),
     path("me/", start.profile, name="profile"),
     path("me/security/", start.security, name="security"),
     path("me/second-step/", start.second_step, name="second_step"),
@@ -29,6 +30,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("g/<slug:slug>/rules/change/", group.change_rules, name="change_rules"),
     path("g/<slug:slug>/people/", members.members, name="members"),
     path("g/<slug:slug>/people/add/", members.add_member, name="add_member"),
+    path("g/<slug:slug>/people/add/several/", members.add_several, name="add_several"),
     path("g/<slug:slug>/people/children/add/", person.add_child, name="add_child"),
     path("g/<slug:slug>/people/<int:pk>/", person.member, name="member"),
     path("g/<slug:slug>/people/<int:pk>/profile/", person.edit_profile, name="edit_profile"),

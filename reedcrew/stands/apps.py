@@ -9,13 +9,17 @@ class StandsConfig(AppConfig):
 
     def ready(self) -> None:
         """Hear of people who are to be forgotten; put this app's pages into the menu."""
+        from reedcrew.people import first_steps as way
+        from reedcrew.people import needs as waiting
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_erased
-        from reedcrew.stands import receivers
+        from reedcrew.stands import first_steps, needs, receivers
         from reedcrew.web.navigation import Entry, register
 
         member_erased.connect(receivers.on_member_erased)
+        waiting.register(needs.identifications)
+        way.register(first_steps.ground_steps, order=10)
 
         register(
             Entry(

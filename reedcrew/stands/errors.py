@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.utils.functional import Promise
-from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.trade.reasons import Reason
 from reedcrew.web.errors import ReedcrewError
+from reedcrew.web.sentences import said, said_together
 
 
 class StandsError(ReedcrewError):
@@ -97,7 +97,7 @@ class DecisionAgainstFindings(StandsError):
         super().__init__(codes=[each.code for each in reasons])
 
     def __str__(self) -> str:
-        why = " ".join(gettext(each.sentence).format(**each.values) for each in self.reasons)
+        why = said_together(self.reasons)
         return str(self.sentence) % {"why": why}
 
 
@@ -280,7 +280,7 @@ class DrawnOutside(StandsError):
         super().__init__()
 
     def __str__(self) -> str:
-        return gettext(self.reason.sentence).format(**self.reason.values)
+        return said(self.reason)
 
 
 class FeatureRefused(StandsError):

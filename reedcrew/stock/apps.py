@@ -9,13 +9,15 @@ class StockConfig(AppConfig):
 
     def ready(self) -> None:
         """Put this app's page into the menu, and what waits on the first page."""
-        from reedcrew.people.home import register_home_panel
+        from reedcrew.people import first_steps as way
+        from reedcrew.people import needs as waiting
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
-        from reedcrew.stock import panels
+        from reedcrew.stock import first_steps, needs
         from reedcrew.web.navigation import Entry, register
 
-        register_home_panel(panels.my_gear, order=30)
+        waiting.register(needs.gear)
+        way.register(first_steps.stock_step, order=30)
         register(
             Entry(
                 label=_("Stock"),

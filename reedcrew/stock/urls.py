@@ -9,6 +9,7 @@ STOCK = "g/<slug:slug>/stock/"
 urlpatterns = [
     path(STOCK, lines.stock, name="stock"),
     path(f"{STOCK}new/", lines.add_line, name="add_line"),
+    path(f"{STOCK}first/", lines.first_count, name="first_count"),
     path(f"{STOCK}<int:pk>/", lines.line, name="line"),
     path(f"{STOCK}<int:pk>/movements/new/", lines.record_movement, name="record_movement"),
     path(f"{STOCK}<int:pk>/labels/new/", lines.give_labels, name="give_labels"),

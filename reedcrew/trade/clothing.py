@@ -1,18 +1,19 @@
 """What people wear and carry themselves on a day of cutting reed (common practice, no published source)."""
 
 from reedcrew.trade.weather import COLD_WATER_C, SHADE_TEMP_C
+from reedcrew.trade.words import gettext_noop as _
 
 EVERYBODY = (
-    "long sleeves and long trousers",
-    "closed shoes with firm soles",
-    "rain wear",
-    "drinking bottle, filled",
-    "something to eat",
+    _("long sleeves and long trousers"),
+    _("closed shoes with firm soles"),
+    _("rain wear"),
+    _("drinking bottle, filled"),
+    _("something to eat"),
 )
-SUN = ("sun hat", "sunscreen")
-IN_WATER = ("warm socks for the waders", "towel and dry clothes to change into")
-COLD_WATER = "warm layer to wear under the waders"
-HEAT = "light, loose clothes"
+SUN = (_("sun hat"), _("sunscreen"))
+IN_WATER = (_("warm socks for the waders"), _("towel and dry clothes to change into"))
+COLD_WATER = _("warm layer to wear under the waders")
+HEAT = _("light, loose clothes")
 
 
 def clothes_for(*, in_water: bool, temp_c: float | None = None, water_temp_c: float | None = None) -> tuple[str, ...]:

@@ -153,7 +153,7 @@ def decline(
     surveys = tuple(each for each in yearly if each.stems > 0)
     notes = _notes(totals, yearly, surveys)
     if yearly and yearly[-1].stems == 0:
-        clear = reason("decline.clear", on=yearly[-1].on.isoformat(), years=CLEAR_YEARS)
+        clear = reason("decline.clear", on=yearly[-1].on, years=CLEAR_YEARS)
         line = _fit(surveys) if len(surveys) >= SURVEYS_MIN else None
         return _without_year(Course.CLEAR, surveys, line, (clear, *notes), policy)
     if len(surveys) < SURVEYS_MIN:
@@ -164,7 +164,7 @@ def decline(
     threshold = surveys[0].stems * policy.gone_percent / 100
     of_threshold = {"stems": math.ceil(threshold), "percent": policy.gone_percent}
     if surveys[-1].stems <= threshold:
-        below = reason("decline.below", on=surveys[-1].on.isoformat(), years=CLEAR_YEARS, **of_threshold)
+        below = reason("decline.below", on=surveys[-1].on, years=CLEAR_YEARS, **of_threshold)
         return _without_year(Course.BELOW, surveys, line, (below, *reasons), policy)
     if round(line.factor.value, FACTOR_DECIMALS) >= 1:  # equal surveys leave a slope of some 1e-17 of either sign
         rising = reason("decline.not_declining", factor=round(line.factor.value, FACTOR_DECIMALS))

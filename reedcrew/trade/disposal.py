@@ -65,7 +65,7 @@ def disposal(cut_on: datetime.date, heads: SeedHeads, policy: Policy) -> Disposa
     if heads is SeedHeads.PRESENT:
         because = reason("disposal.heads_present")
     elif heads is SeedHeads.UNKNOWN and may_have_seed(cut_on):
-        because = reason("disposal.heads_possible", since=f"{SEED_FROM.month:02d}-{SEED_FROM.day:02d}")
+        because = reason("disposal.heads_possible", since=SEED_FROM)
     else:
         code = "disposal.no_heads" if heads is SeedHeads.NONE else "disposal.look_for_heads"
         return Disposal(way=Way.PILE, sun_until=None, reasons=(reason(code), reason("disposal.pieces_root")))

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from reedcrew.trade.errors import Faults
 from reedcrew.trade.reasons import Reason, reason
+from reedcrew.trade.words import gettext_noop as _
 
 PEOPLE_MAX = 100_000
 
@@ -13,10 +14,10 @@ PEOPLE_MAX = 100_000
 class KitSize(StrEnum):
     """Sizes of a CSA Z1220 kit. A personal kit is type 1; for cutting work the others are type 3, higher risk."""
 
-    PERSONAL = "personal"
-    SMALL = "small"
-    MEDIUM = "medium"
-    LARGE = "large"
+    PERSONAL = _("personal")
+    SMALL = _("small")
+    MEDIUM = _("medium")
+    LARGE = _("large")
 
 
 class Hazard(StrEnum):

@@ -7,6 +7,7 @@ from reedcrew.trade.errors import Faults
 from reedcrew.trade.items import Item
 from reedcrew.trade.reasons import Reason, reason
 from reedcrew.trade.water import DEPTH_CM_MAX
+from reedcrew.trade.words import gettext_noop as _
 
 WATER_WORK_DEPTH_CM = 30  # (cp) deeper than this is water work
 
@@ -14,8 +15,8 @@ WATER_WORK_DEPTH_CM = 30  # (cp) deeper than this is water work
 class Method(StrEnum):
     """How the stems are cut."""
 
-    CUT_AT_BED = "cut at the bed"
-    SPADE_AT_BASE = "spade at the stem base"
+    CUT_AT_BED = _("cut at the bed")
+    SPADE_AT_BASE = _("spade at the stem base")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

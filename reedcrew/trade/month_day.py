@@ -1,5 +1,6 @@
 """A day that comes every year."""
 
+import calendar
 from typing import NamedTuple
 
 
@@ -8,3 +9,6 @@ class MonthDay(NamedTuple):
 
     month: int
     day: int
+
+    def __str__(self) -> str:
+        return f"{self.day} {calendar.month_name[self.month]}"

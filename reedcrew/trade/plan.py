@@ -6,6 +6,7 @@ from enum import StrEnum
 from reedcrew.trade.changes import Change
 from reedcrew.trade.items import Item
 from reedcrew.trade.reasons import Reason
+from reedcrew.trade.words import gettext_noop as _
 
 
 class Status(StrEnum):
@@ -19,11 +20,11 @@ class Status(StrEnum):
 class Role(StrEnum):
     """What a person does who is in no unit."""
 
-    SPOTTER = "spotter"
-    FIRST_AIDER = "first-aider"
-    SIGN_IN_DESK = "sign-in desk"
-    HAULER = "hauler"
-    SPADE_CREW = "spade crew"
+    SPOTTER = _("spotter")
+    FIRST_AIDER = _("first-aider")
+    SIGN_IN_DESK = _("sign-in desk")
+    HAULER = _("hauler")
+    SPADE_CREW = _("spade crew")
 
 
 class Source(StrEnum):

@@ -204,7 +204,7 @@ class SeasonRules:
         if any(blocking(day + step, in_water) for step in week):
             cautions.append(reason("season.last_week"))
         if contains(NESTING_STARTS, self.nest_check_until, day):
-            cautions.append(reason("season.nesting", until=_text(self.nest_check_until)))
+            cautions.append(reason("season.nesting", until=self.nest_check_until))
         cautions.extend(
             _because(notice, "season.advice_against" if notice.effect is Effect.FORBIDS else "season.advice_only")
             for notice in self.notices
@@ -217,7 +217,7 @@ class SeasonRules:
                 water_closed=bool(of_water),
                 authorities=_named(of_water),
             )
-        opens, closes = _text(self.window.opens), _text(self.window.closes)
+        opens, closes = self.window.opens, self.window.closes
         return SeasonVerdict(state=SeasonState.OPEN, reasons=(reason("season.open", opens=opens, closes=closes),))
 
 
@@ -242,7 +242,7 @@ _Blocking = Callable[[datetime.date, bool], tuple[_Cause, ...]]
 def _blocking(window: Window, day: datetime.date, notices: Sequence[Notice], *, in_water: bool) -> tuple[_Cause, ...]:
     found: list[_Cause] = []
     if not contains(window.opens, window.closes, day):
-        span = {"opens": _text(window.opens), "closes": _text(window.closes)}
+        span = {"opens": window.opens, "closes": window.closes}
         because = (
             reason("season.outside_by", **span, authority=window.authority)
             if window.authority
@@ -258,19 +258,14 @@ def _blocking(window: Window, day: datetime.date, notices: Sequence[Notice], *, 
 
 
 def _because(notice: Notice, code: str) -> Reason:
-    opens, closes = _text(notice.opens), _text(notice.closes)
-    if notice.year is not None:
-        opens, closes = f"{opens} {notice.year}", f"{closes} {notice.last_year}"
+    if notice.year is None or notice.last_year is None:
+        return reason(code, opens=notice.opens, closes=notice.closes, issuer=notice.issuer)
+    opens, closes = datetime.date(notice.year, *notice.opens), datetime.date(notice.last_year, *notice.closes)
     return reason(code, opens=opens, closes=closes, issuer=notice.issuer)
 
 
 def _named(causes: Sequence[_Cause]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(issuer for _because, issuer in causes if issuer))
-
-
-def _text(day: MonthDay) -> str:
-    # Month and day as in ISO 8601, which no language reorders.
-    return f"{day.day} {calendar.month_name[day.month]}"
 
 
 def is_permitted(window: Window, day: datetime.date, notices: Sequence[Notice] = (), *, in_water: bool = True) -> bool:

@@ -32,3 +32,18 @@ def sizes_of(item: Item) -> tuple[str, ...]:
 def size_fits(item: Item, size: str) -> bool:
     """Whether a stock line of this item can have this size, written as in sizes_of."""
     return size in sizes_of(item)
+
+
+# What a new group is asked to count first (cp): what a day in shallow and deep water needs, in the sizes that most
+# people have. Everything else is added to the stock later.
+FIRST_COUNT: tuple[tuple[Item, tuple[str, ...]], ...] = (
+    (Item.CHEST_WADERS, tuple(str(label) for label in range(37, 47))),
+    (Item.LIFE_JACKET, (JacketClass.ADULT.value, JacketClass.YOUTH.value)),
+    *(
+        (item, NO_SIZE)
+        for item in (
+            *(Item.HAND_SICKLE, Item.CANE_CUTTER, Item.SPADE, Item.SHARPENING_STONE, Item.EYE_PROTECTION),
+            *(Item.THROW_LINE, Item.WHISTLE, Item.FIRST_AID_KIT, Item.SLED, Item.TWINE, Item.BAG),
+        )
+    ),
+)

@@ -12,6 +12,7 @@ from enum import StrEnum
 from reedcrew.trade.day import Weather
 from reedcrew.trade.errors import Faults
 from reedcrew.trade.reasons import Reason, reason
+from reedcrew.trade.words import gettext_noop as _
 
 # What a reading can mean (convention).
 TEMP_C_MIN, TEMP_C_MAX = -60, 60
@@ -46,41 +47,41 @@ COLD_WATER_C = 21.1  # below: cold water for the US Coast Guard, 70 °F
 class HeatBand(StrEnum):
     """Heat at a work site by heat index: the bands of the OSHA guide."""
 
-    LOWER = "lower"
-    MODERATE = "moderate"
-    HIGH = "high"
-    VERY_HIGH = "very high to extreme"
+    LOWER = _("lower")
+    MODERATE = _("moderate")
+    HIGH = _("high")
+    VERY_HIGH = _("very high to extreme")
 
 
 class HeatCategory(StrEnum):
     """Heat index categories of the US National Weather Service, current variant."""
 
-    NONE = "none"
-    CAUTION = "caution"
-    EXTREME_CAUTION = "extreme caution"
-    DANGER = "danger"
-    EXTREME_DANGER = "extreme danger"
+    NONE = _("none")
+    CAUTION = _("caution")
+    EXTREME_CAUTION = _("extreme caution")
+    DANGER = _("danger")
+    EXTREME_DANGER = _("extreme danger")
 
 
 class HumidexBand(StrEnum):
     """Comfort by humidex."""
 
-    LITTLE = "little or no discomfort"
-    SOME = "some discomfort"
-    GREAT = "great discomfort, avoid exertion"
-    DANGEROUS = "dangerous"
+    LITTLE = _("little or no discomfort")
+    SOME = _("some discomfort")
+    GREAT = _("great discomfort, avoid exertion")
+    DANGEROUS = _("dangerous")
 
 
 class WindChillBand(StrEnum):
     """Risk by wind chill index, Environment and Climate Change Canada."""
 
-    NONE = "none"
-    LOW = "low"
-    LONG_EXPOSURE = "low, hypothermia if long"
-    SKIN_30_MIN = "skin freezes in 10 to 30 minutes"
-    SKIN_10_MIN = "skin freezes in 5 to 10 minutes"
-    SKIN_5_MIN = "skin freezes in 2 to 5 minutes"
-    SKIN_2_MIN = "skin freezes in under 2 minutes"
+    NONE = _("none")
+    LOW = _("low")
+    LONG_EXPOSURE = _("low, hypothermia if long")
+    SKIN_30_MIN = _("skin freezes in 10 to 30 minutes")
+    SKIN_10_MIN = _("skin freezes in 5 to 10 minutes")
+    SKIN_5_MIN = _("skin freezes in 2 to 5 minutes")
+    SKIN_2_MIN = _("skin freezes in under 2 minutes")
 
 
 # OSHA heat index guide: moderate from 91 °F, high from 103 °F, very high to extreme above 115 °F (115 itself is high).

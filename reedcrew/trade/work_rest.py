@@ -12,6 +12,7 @@ from enum import StrEnum
 from reedcrew.trade.errors import Faults
 from reedcrew.trade.reasons import Reason, reason
 from reedcrew.trade.weather import TEMP_C_MAX, TEMP_C_MIN, fahrenheit
+from reedcrew.trade.words import gettext_noop as _
 
 MINUTES_PER_HOUR = 60
 
@@ -19,17 +20,17 @@ MINUTES_PER_HOUR = 60
 class Effort(StrEnum):
     """How hard the work is."""
 
-    LIGHT = "light"
-    MODERATE = "moderate"
-    HEAVY = "heavy"
+    LIGHT = _("light")
+    MODERATE = _("moderate")
+    HEAVY = _("heavy")
 
 
 class Sky(StrEnum):
     """How much sun falls on the crew."""
 
-    SHADE = "shade"
-    PARTLY_CLOUDY = "partly cloudy"
-    FULL_SUN = "full sun"
+    SHADE = _("shade")
+    PARTLY_CLOUDY = _("partly cloudy")
+    FULL_SUN = _("full sun")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

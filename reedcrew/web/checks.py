@@ -9,11 +9,12 @@ from django.core.checks import CheckMessage, Error, Warning
 from django.urls import NoReverseMatch
 
 from reedcrew.web import navigation
+from reedcrew.web.words import catalogs
 
 
 def check_settings(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
     """All contradictions among the settings that the web app depends on, each with its remedy."""
-    return [*_mail(), *_pages(), *_signing_in()]
+    return [*_mail(), *_pages(), *_signing_in(), *_words()]
 
 
 def check_menu(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
@@ -104,5 +105,18 @@ def _signing_in() -> list[CheckMessage]:
             "People sign in by a mailed code, but ACCOUNT_LOGIN_BY_CODE_ENABLED is off: nobody could sign in.",
             hint="Turn ACCOUNT_LOGIN_BY_CODE_ENABLED on.",
             id="reedcrew.web.E006",
+        )
+    ]
+
+
+def _words() -> list[CheckMessage]:
+    stale = [language for language, path in catalogs.written() if not catalogs.is_compiled(path)]
+    if not stale:
+        return []
+    return [
+        Error(
+            f"Translations are not compiled as they stand: {', '.join(stale)}. The site would speak English instead.",
+            hint="Run: python manage.py words compile",
+            id="reedcrew.web.E008",
         )
     ]

@@ -5,5 +5,10 @@ from django.http import HttpRequest
 
 
 def installation(request: HttpRequest) -> dict[str, object]:
-    """``mail_page``: whether mail is shown on the site; ``support_email``: whom to write to."""
-    return {"mail_page": settings.MAIL_PAGE, "support_email": settings.SUPPORT_EMAIL}
+    """``mail_page``: whether mail is shown on the site; ``support_email``: whom to write to; ``languages``: what it
+    speaks, each language by its own name."""
+    return {
+        "mail_page": settings.MAIL_PAGE,
+        "support_email": settings.SUPPORT_EMAIL,
+        "languages": settings.LANGUAGES,
+    }

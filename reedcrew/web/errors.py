@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from django.core.exceptions import NON_FIELD_ERRORS
+from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.forms import BaseForm
 from django.utils.functional import Promise
 
@@ -39,4 +39,5 @@ def refusals_on(form: BaseForm) -> Iterator[None]:
         yield
     except ReedcrewError as error:
         place = error.field if error.field in form.fields else NON_FIELD_ERRORS
-        form.add_error(None if place == NON_FIELD_ERRORS else place, str(error))
+        wrong = ValidationError(str(error), code=error.code)
+        form.add_error(None if place == NON_FIELD_ERRORS else place, wrong)

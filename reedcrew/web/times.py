@@ -8,7 +8,6 @@ from django.utils.timezone import is_naive
 from django.utils.translation import gettext as _
 
 # A weekday helps a volunteer more than a year does, but a record needs the year: both stand in every day that is shown.
-DAY_FORMAT = "D j F Y"
 CLOCK_FORMAT = "H:i"
 LEAP_YEAR = 2024  # any: all days of a year are in it
 
@@ -28,12 +27,12 @@ def zone_name(moment: datetime) -> str:
 
 def day_text(day: date) -> str:
     """A day with its weekday and year."""
-    return date_format(day, DAY_FORMAT)
+    return f"{date_format(day, 'D')} {date_format(day, 'DATE_FORMAT')}"
 
 
 def day_of_year_text(month: int, day: int) -> str:
     """A day of any year, 29 February too."""
-    return date_format(date(LEAP_YEAR, month, day), "j F")
+    return date_format(date(LEAP_YEAR, month, day), "MONTH_DAY_FORMAT")
 
 
 def clock_text(moment: datetime, zone: str | ZoneInfo) -> str:

@@ -9,14 +9,29 @@ class WorkdaysConfig(AppConfig):
 
     def ready(self) -> None:
         """Hear of people who leave and sites that change; show days on start pages, in the menu and in a day's head."""
+        from django.contrib.auth.signals import user_logged_in
+
+        from reedcrew.people import first_steps as way
+        from reedcrew.people import needs as waiting
         from reedcrew.people.home import register_group_panel, register_home_panel
         from reedcrew.people.retention import register_keeper
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_left
         from reedcrew.stands.signals import season_changed, site_changed, zone_changed
         from reedcrew.web import navigation
-        from reedcrew.workdays import day_pages, panels, receivers, retention
+        from reedcrew.workdays import (
+            day_pages,
+            first_steps,
+            my_day,
+            needs,
+            own,
+            panels,
+            receivers,
+            retention,
+            season_calendar,
+        )
 
+        user_logged_in.connect(receivers.on_signed_in)
         member_left.connect(receivers.on_member_left)
         site_changed.connect(receivers.on_site_changed)
         zone_changed.connect(receivers.on_zone_changed)
@@ -24,10 +39,22 @@ class WorkdaysConfig(AppConfig):
 
         register_keeper("private records", retention.empty_private_of_absent)
 
+        my_day.register(own.done_together, order=10)
+        my_day.register(own.late_or_away, order=60)
         register_home_panel(panels.my_next_days, order=10)
-        register_group_panel(panels.marked_days_of_group, order=5)
+        waiting.register(needs.days_to_come)
+        waiting.register(needs.surveys)
+        way.register(first_steps.day_step, order=50)
+        way.register_begun(first_steps.has_begun)
+        season_calendar.register(season_calendar.days_on_calendar)
+        season_calendar.register(season_calendar.surveys_on_calendar)
         register_group_panel(panels.next_days_of_group, order=10)
 
+        navigation.register(
+            navigation.Entry(
+                label=_("My days"), url_name="workdays:my_days", order=2, icon="day", visible=navigation.signed_in
+            )
+        )
         navigation.register(
             navigation.Entry(label=_("Work days"), url_name="workdays:days", order=20, icon="day", of_group=True)
         )

@@ -1,5 +1,7 @@
 """Why something about a work day is refused."""
 
+from collections.abc import Mapping
+
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.web.errors import ReedcrewError
@@ -88,6 +90,25 @@ class PostedOtherwise(WorkDayError):
     sentence = _(
         "This form posted “%(title)s” already, with other words or figures, and those stand. Edit that day, or open "
         "the page again to post another."
+    )
+
+
+class DaysRefused(WorkDayError):
+    """Of days that are posted together some are refused; then none is. ``refusals`` go by their place in the list."""
+
+    code = "days_refused"
+    sentence = _("No day is posted yet: mend the dates that are named first.")
+
+    def __init__(self, refusals: Mapping[int, WorkDayError]) -> None:
+        super().__init__()
+        self.refusals = refusals
+
+
+class DayHasPeople(WorkDayError):
+    code = "day_has_people"
+    sentence = _(
+        "Somebody has signed up for “%(title)s”: it can not be taken back unseen. Cancel it with a reason that people "
+        "read."
     )
 
 

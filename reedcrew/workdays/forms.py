@@ -13,7 +13,15 @@ from reedcrew.stands.models import Stand, Zone
 from reedcrew.stands.queries import window_of
 from reedcrew.trade import weather
 from reedcrew.web.fieldsets import Fieldset
-from reedcrew.web.forms import CountField, NumberField, RowsField, SiteTimeField, StaleCheckMixin, SubmissionMixin
+from reedcrew.web.forms import (
+    AddressField,
+    CountField,
+    NumberField,
+    RowsField,
+    SiteTimeField,
+    StaleCheckMixin,
+    SubmissionMixin,
+)
 from reedcrew.web.lengths import length_of
 from reedcrew.web.times import day_of_year_text
 from reedcrew.workdays import queries
@@ -243,7 +251,11 @@ class FirstSignUpForm(forms.Form):
     def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.day = day
-        self.fields["place"].choices = _place_choices(day)  # type: ignore[attr-defined]  # ChoiceField
+        choices = _place_choices(day)
+        if len(choices) == 1:  # nothing to ask
+            self.fields["place"].widget = forms.HiddenInput()
+            self.initial["place"] = choices[0][0]
+        self.fields["place"].choices = choices  # type: ignore[attr-defined]  # ChoiceField
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
@@ -256,3 +268,13 @@ class FirstSignUpForm(forms.Form):
                 ),
             )
         return cleaned
+
+
+class StrangerSignUpForm(FirstSignUpForm):
+    """The same to somebody who is not signed in: the address, too, which a mailed code then proves."""
+
+    email = AddressField(
+        label=_("Email address"), help_text=_("We mail you a code, and your invitation. There is no password.")
+    )
+
+    field_order = ("name", "email", "age", "place")

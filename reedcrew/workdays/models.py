@@ -41,6 +41,10 @@ class WorkDayQuerySet(models.QuerySet["WorkDay"]):
     def with_stand(self) -> Self:
         return self.select_related("stand", "stand__site", "stand__site__group")
 
+    def on_protected_stands(self) -> Self:
+        """Days on a stand that is not confirmed as the introduced subspecies (any more)."""
+        return self.exclude(stand__in=Stand.objects.open_to_work())
+
     def held(self, pk: int) -> "WorkDay":
         """The day as it is now, its row held until the transaction ends: all about it is judged one by one."""
         return self.select_for_update(no_key=True, of=("self",)).with_stand().get(pk=pk)

@@ -1,23 +1,29 @@
 """The page of a work day that can be shared, and signing up from it."""
 
+from collections.abc import Sequence
 from typing import cast
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
+from django.core.paginator import Paginator
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from reedcrew.people.home import Panel
+from reedcrew.people.mailed_codes import ask_for_code
 from reedcrew.people.models import Account, Member
-from reedcrew.people.services import join_group
 from reedcrew.web.errors import refusals_on
-from reedcrew.workdays import queries, services, waiting_list
-from reedcrew.workdays.forms import FirstSignUpForm, SignUpForm
-from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.workdays import newcomers, queries, services, waiting_list
+from reedcrew.workdays.forms import FirstSignUpForm, SignUpForm, StrangerSignUpForm
+from reedcrew.workdays.models import WorkDay
+from reedcrew.workdays.my_day import MyDay, panels_of
+from reedcrew.workdays.own import by_day, past_days_of
+
+SIGN_UPS_A_PAGE = 50
 
 
 def _shared_day(code: str) -> WorkDay:
@@ -27,8 +33,19 @@ def _shared_day(code: str) -> WorkDay:
 @require_GET
 def public_day(request: HttpRequest, code: str) -> HttpResponse:
     """What anybody with the address may know. Only to the signed-in reader it adds the reader's own sign-ups."""
-    day = _shared_day(code)
-    own = queries.own_lines(day, request.user) if isinstance(request.user, Account) else ()
+    return _day_page(request, _shared_day(code))
+
+
+def _day_page(request: HttpRequest, day: WorkDay, form: StrangerSignUpForm | None = None) -> HttpResponse:
+    now = timezone.now()
+    may_sign_up = day.is_open and not day.has_ended(now)
+    if form is None and may_sign_up and not request.user.is_authenticated:
+        form = StrangerSignUpForm(day=day)
+    own: Sequence[queries.OwnSignUp] = ()
+    panels: Sequence[Panel] = ()
+    if isinstance(request.user, Account):
+        own = queries.own_lines(day, request.user, now)
+        panels = panels_of(MyDay(day=day, account=request.user, own=[line.sign_up for line in own], now=now))
     places = queries.places_of(day)
     context = {
         "day": day,
@@ -38,18 +55,37 @@ def public_day(request: HttpRequest, code: str) -> HttpResponse:
         "is_full": not any(kind.free for kind in places),
         "season": queries.season_warnings(day),
         "own": own,
-        "may_sign_up": day.is_open and not day.has_ended(timezone.now()),
+        "more": bool(own) and may_sign_up and bool(queries.sign_up_choices(day, cast(Account, request.user))),
+        "panels": panels,
+        "may_sign_up": may_sign_up,
+        "form": form if may_sign_up else None,
     }
     return render(request, "workdays/public_day.html", context)
 
 
 @require_http_methods(["GET", "POST"])
-@login_required
 def sign_up(request: HttpRequest, code: str) -> HttpResponse:
-    day, account = _shared_day(code), cast(Account, request.user)
-    if Member.objects.current().of_account(account).filter(group=day.group).exists():
-        return _sign_up_member(request, day, account)
-    return _sign_up_newcomer(request, day, account)
+    """Without an account the answers come first and the code second; with one the page asks what is left to ask."""
+    day = _shared_day(code)
+    if not isinstance(request.user, Account):
+        return _sign_up_stranger(request, day) if request.method == "POST" else _day_page(request, day)
+    if Member.objects.current().of_account(request.user).filter(group=day.group).exists():
+        return _sign_up_member(request, day, request.user)
+    return _sign_up_newcomer(request, day, request.user)
+
+
+def _sign_up_stranger(request: HttpRequest, day: WorkDay) -> HttpResponse:
+    form = StrangerSignUpForm(request.POST, day=day)
+    if form.is_valid():
+        now = timezone.now()
+        with refusals_on(form):
+            day.ask_open(now)
+            if to_code := ask_for_code(request, form, then=day.get_public_url()):
+                known = {name: form.cleaned_data[name] for name in ("name", "email", "place")}
+                newcomers.keep(request.session, day=day, now=now, **known)
+                messages.info(request, _("One step is left: the code that we mailed you makes the place yours."))
+                return to_code
+    return _day_page(request, day, form)
 
 
 def _sign_up_member(request: HttpRequest, day: WorkDay, account: Account) -> HttpResponse:
@@ -63,36 +99,20 @@ def _sign_up_member(request: HttpRequest, day: WorkDay, account: Account) -> Htt
                 services.sign_up(day=day, member=member, place=place, actor=account, now=timezone.now()).sign_up
                 for member, place in form.chosen()
             ]
-            return _thank(request, day, signed_up)
+            newcomers.thank(request, signed_up)
+            return redirect(day.get_public_url())
     return render(request, "workdays/sign_up.html", {"form": form, "day": day})
 
 
 def _sign_up_newcomer(request: HttpRequest, day: WorkDay, account: Account) -> HttpResponse:
     form = FirstSignUpForm(request.POST or None, day=day)
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form), transaction.atomic():
-            now = timezone.now()
-            member = join_group(
-                group=day.group, account=account, name=form.cleaned_data["name"], adult=True, born_on=None, now=now
-            )
-            place = form.cleaned_data["place"]
-            first = services.sign_up(day=day, member=member, place=place, actor=account, now=now)
-            return _thank(request, day, [first.sign_up])
+        with refusals_on(form):
+            known = {name: form.cleaned_data[name] for name in ("name", "place")}
+            first = services.sign_up_newcomer(day=day, account=account, now=timezone.now(), **known)
+            newcomers.thank(request, [first.sign_up])
+            return redirect(day.get_public_url())
     return render(request, "workdays/sign_up.html", {"form": form, "day": day})
-
-
-def _thank(request: HttpRequest, day: WorkDay, signed_up: list[SignUp]) -> HttpResponse:
-    waiting = sum(each.state == SignUp.State.WAITING for each in signed_up)
-    if confirmed := len(signed_up) - waiting:
-        text = ngettext(
-            "You have a place. An invitation is on its way to your calendar.",
-            "%(count)d places are yours. Invitations are on their way to your calendar.",
-            confirmed,
-        )
-        messages.success(request, text % {"count": confirmed})
-    if waiting:
-        messages.info(request, _("The day is full: you are on the waiting list and hear from us when a place is free."))
-    return redirect(day.get_public_url())
 
 
 @require_POST
@@ -115,3 +135,13 @@ def withdraw(request: HttpRequest, code: str, sign_up: int) -> HttpResponse:
     for each in gone:
         messages.success(request, _("%(name)s is withdrawn from the day.") % {"name": each.member.name})
     return redirect(day.get_public_url())
+
+
+@require_GET
+@login_required
+def my_days(request: HttpRequest) -> HttpResponse:
+    """Where the reader and the reader's children are expected, and where they were, in every group."""
+    account, now = cast(Account, request.user), timezone.now()
+    past = Paginator(past_days_of(account, now), SIGN_UPS_A_PAGE).get_page(request.GET.get("page"))
+    context = {"coming": by_day(queries.next_days_of(account, now)), "past": by_day(past), "page": past}
+    return render(request, "workdays/my_days.html", context)

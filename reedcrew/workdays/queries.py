@@ -8,9 +8,10 @@ from django.db.models import QuerySet
 
 from reedcrew.people.models import Account, Group, Member, MemberQuerySet
 from reedcrew.people.policy import policy_of
-from reedcrew.people.queries import LedDay, member_name
+from reedcrew.people.queries import LedDay, member_name, with_emergency_contact
 from reedcrew.people.water import Question, missing_for_water
 from reedcrew.stands.queries import rules_of
+from reedcrew.trade.again import nearest_permitted, same_week
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.season import SeasonState, SeasonVerdict
 from reedcrew.workdays.models import DayMark, SignUp, SignUpQuerySet, WorkDay
@@ -84,20 +85,30 @@ class OwnSignUp:
 
     sign_up: SignUp
     missing: tuple[Question, ...]
+    callable: bool  # somebody can be called for them in an emergency
+    answer_by: datetime.date
     may_take: bool
 
 
-def own_lines(day: WorkDay, account: Account) -> list[OwnSignUp]:
-    """The reader's sign-ups on a day, as the public page tells them."""
+def own_lines(day: WorkDay, account: Account, now: datetime.datetime) -> list[OwnSignUp]:
+    """The reader's sign-ups on a day, as the public page tells them.
+
+    What is missing is asked for by the day before, when gear is packed, or at once where that is over.
+    """
     free = {kind.place: kind.free for kind in places_of(day)}
+    own = list(own_sign_ups(day, account))
+    known = with_emergency_contact([each.member_id for each in own])
+    today = now.astimezone(day.zone_info).date()
     return [
         OwnSignUp(
             sign_up=sign_up,
+            callable=sign_up.member_id in known,
+            answer_by=max(day.date - datetime.timedelta(days=1), today),
             may_take=sign_up.state == SignUp.State.OFFERED
             or (sign_up.state == SignUp.State.WAITING and free.get(sign_up.place, 0) > 0),
             missing=missing_for_water(sign_up.member.profile, day.date) if sign_up.place == SignUp.Place.WATER else (),
         )
-        for sign_up in own_sign_ups(day, account)
+        for sign_up in own
     ]
 
 
@@ -143,7 +154,26 @@ def marks_of(day: WorkDay) -> tuple[DayMark, ...]:
     return tuple(sorted(named, key=lambda mark: mark.seen_at is not None))
 
 
-def marked_days(group: Group, now: datetime.datetime) -> list[DayMark]:
-    """The marks of days to come that no organizer of the group has looked at, the next day first."""
-    marks = DayMark.objects.open().of_days_to_come(now).with_day().filter(day__stand__site__group=group)
-    return list(marks.order_by("day__starts_at", "pk"))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposal:
+    """When a day could be held again. ``closed`` says why not, ``instead`` the nearest permitted date then."""
+
+    date: datetime.date
+    week: int
+    closed: tuple[Reason, ...]
+    instead: datetime.date | None
+
+
+def proposal_for(day: WorkDay, now: datetime.datetime) -> Proposal:
+    """The same weekday of the same week of the calendar, next time that it comes, by the site's date."""
+    today = now.astimezone(day.zone_info).date()
+    date = same_week(day.date, today)
+    rules = rules_of(day.stand.site, policy_of(day.group))
+    said = rules.verdict(date)
+    is_closed = said.state is SeasonState.CLOSED
+    return Proposal(
+        date=date,
+        week=day.date.isocalendar().week,
+        closed=said.reasons if is_closed else (),
+        instead=nearest_permitted(date, today, rules) if is_closed else None,
+    )

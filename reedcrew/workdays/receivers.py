@@ -4,12 +4,21 @@ import datetime
 from collections.abc import Mapping
 from typing import Any
 
+from django.http import HttpRequest
+from django.utils import timezone
+
 from reedcrew.people.models import Account, Member
 from reedcrew.stands.models import Site, Stand
 from reedcrew.trade.moves import ZoneState
 from reedcrew.trade.season import SeasonRules
-from reedcrew.workdays import marks, services
+from reedcrew.workdays import marks, newcomers, services
 from reedcrew.workdays.models import SignUp
+
+
+def on_signed_in(sender: object, *, request: HttpRequest | None, user: Account, **said: Any) -> None:
+    """Whoever filled in a sign-up before signing in has it now."""
+    if request is not None:
+        newcomers.finish(request, user, timezone.now())
 
 
 def on_member_left(sender: object, *, member: Member, actor: Account, now: datetime.datetime, **said: Any) -> None:

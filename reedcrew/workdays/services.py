@@ -13,6 +13,7 @@ from reedcrew.people.audit import record
 from reedcrew.people.models import Account, Member
 from reedcrew.people.policy import policy_of
 from reedcrew.people.roles import Deed
+from reedcrew.people.services import join_group
 from reedcrew.stands.models import Site, Stand, Zone
 from reedcrew.stands.queries import depths_today, rules_of
 from reedcrew.trade.season import SeasonState
@@ -81,6 +82,7 @@ def post_day(
     day.save()
     day.zones.set(facts.zones)
     record(group=day.group, actor=actor, at=now, deed="day posted", subject=day)
+    signals.day_posted.send(WorkDay, day=day, actor=actor, now=now)
     return day
 
 
@@ -214,6 +216,16 @@ def sign_up(*, day: WorkDay, member: Member, place: str, actor: Account, now: da
     else:
         signals.sign_up_waits.send(SignUp, sign_up=new, actor=actor, now=now)
     return SignedUp(sign_up=new, repeated=False)
+
+
+@transaction.atomic
+def sign_up_newcomer(*, day: WorkDay, account: Account, name: str, place: str, now: datetime.datetime) -> SignedUp:
+    """Take an adult into the day's group as a volunteer and sign them up; somebody who is in it stays as they are.
+
+    Raises what ``sign_up`` and ``join_group`` raise.
+    """
+    member = join_group(group=day.group, account=account, name=name, adult=True, born_on=None, now=now)
+    return sign_up(day=day, member=member, place=place, actor=account, now=now)
 
 
 @transaction.atomic

@@ -23,6 +23,9 @@ sign_up_withdrawn = Signal()
 # Somebody with a place is about to be marked as absent on the day. Sends: sign_up, actor, now.
 sign_up_absent = Signal()
 
+# A day was posted; its zones are set. Sends: day, actor, now.
+day_posted = Signal()
+
 # A posted day was edited. Sends: day, actor, now.
 day_changed = Signal()
 

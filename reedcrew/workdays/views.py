@@ -16,8 +16,10 @@ from reedcrew.workdays import marks, queries, services, waiting_list
 from reedcrew.workdays.day_pages import day_panels
 from reedcrew.workdays.forms import CancelDayForm, EditDayForm, PostDayForm, values_of
 from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.workdays.season_calendar import season_calendar
 
 DAYS_A_PAGE = 20
+YEAR_FIRST, YEAR_LAST = 1950, 2199  # that the calendar shows (convention)
 
 
 def fetch_day(request: GroupRequest, pk: int) -> WorkDay:
@@ -38,6 +40,24 @@ def days(request: GroupRequest) -> HttpResponse:
     return render(
         request, "workdays/days.html", {"upcoming": listed.upcoming(now), "past": past, "may_post": _may_post(request)}
     )
+
+
+@require_GET
+@group_page(Deed.SEE_GROUP)
+def season(request: GroupRequest) -> HttpResponse:
+    """The season as a calendar; a year in the address that is none shows the present one."""
+    now = timezone.now()
+    written = request.GET.get("year", "")
+    year = int(written) if written.isascii() and written.isdigit() and len(written) == 4 else now.year
+    if not YEAR_FIRST <= year <= YEAR_LAST:
+        year = now.year
+    context = {
+        "calendar": season_calendar(request.member, year, now),
+        "earlier": year - 1 if year > YEAR_FIRST else None,
+        "later": year + 1 if year < YEAR_LAST else None,
+        "may_post": _may_post(request),
+    }
+    return render(request, "workdays/season.html", context)
 
 
 @require_GET

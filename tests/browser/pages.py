@@ -10,18 +10,23 @@ from tests.browser.whole_group import WholeGroup
 # Addresses that show no page of their own, by why.
 TAKE_POSTS = {
     *("people:drop_wish", "workdays:withdraw_other", "workdays:withdraw", "crews:plan_now", "invites:send_again"),
-    "workdays:see_mark",
+    *("workdays:see_mark", "workdays:take_back"),
     *("workdays:give_place", "workdays:take_place", "invites:seen", "invites:clear_address"),
     *("invites:keep_group_calendar", "invites:choose", "invites:make_address", "invites:revoke_address"),
     *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:sync", "fieldbook:photo", "grants:claim"),
     *("grants:approve", "grants:report_sent", "grants:remove_reporting_date", "grants:take_over", "grants:put_aside"),
     *("grants:order_export", "grants:retry_export"),
     *("crews:gear_book", "crews:gear_out", "crews:gear_back"),
+    *(f"api:{name}" for name in ("revoke_token", "new_secret", "trial", "send_again")),
+    *(f"api:{name}" for name in ("pause_webhook", "resume_webhook", "remove_webhook", "restore_webhook")),
     *("crews:accept", "crews:pin", "crews:unpin", "fieldbook:mark_absent", "fieldbook:mark_present"),
 }
 GIVE_FILES = {
     *("fieldbook:day_photo", "fieldbook:day_photo_small", "fieldbook:day_json", "fieldbook:contacts_json"),
+    *(f"api:v1:{name}" for name in ("openapi", "token", "stands", "stand", "days", "day", "plan", "plans", "hours")),
+    *("api:v1:line_of_hours", "api:v1:nothing"),
     "invites:feed",
+    "invites:day_file",
     "invites:group_feed",
     "web:mail_download",
     "people:data_file",
@@ -99,6 +104,8 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(each.get_public_url() for each in (day, whole.closed, whole.cancelled, whole.unplanned)),
             *(reverse("web:mail"), reverse("web:mail_message", args=[whole.mail])),
             *whole.mail_links,
+            reverse("api:guide"),
+            *(reverse("help:index"), reverse("help:words"), reverse("help:topic", args=["weather"])),
             *(at("fieldbook:kiosk", day.pk, whole.kiosk), at("fieldbook:kiosk_newcomer", day.pk, whole.kiosk)),
         ],
         "newcomer": [
@@ -107,8 +114,11 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         ],
         "volunteer": [
             *("/", reverse("people:profile"), reverse("account_logout"), reverse("invites:mail_and_calendar")),
+            *(reverse("workdays:my_days"), whole.closed.get_public_url()),
+            reverse("help:topic", args=["rules"]),
             at("invites:group_calendar"),
             *(at("people:group"), at("people:rules"), at("people:add_child"), at("workdays:days")),
+            at("workdays:season"),
             *(at(f"people:{name}", person) for name in ("member", "edit_profile", "emergency", "wishes", "leave")),
             at("people:edit_profile", whole.child.pk),
             *(at("workdays:day", day.pk), day.get_public_url(), at("stands:stands"), at("stands:stand", stand)),
@@ -123,6 +133,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         ],
         "keeper": [
             *(at("people:edit_group"), at("people:change_rules"), at("people:members"), at("people:add_member")),
+            *(at("people:add_several"), at("stock:first_count")),
             *(at("people:standing", person), at("people:private", person), at("people:member", person)),
             *(at("stands:stands"), at("stands:record_site"), at("stands:site", site), at("stands:change_site", site)),
             *(at("stands:map"), at("stands:import_map"), at("stands:draw_stand", stand), at("stands:draw_site", site)),
@@ -149,12 +160,14 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
         ],
         "organizer": [
             *(at("people:group"), at("workdays:days"), at("workdays:post_day"), at("invites:outbox")),
+            *(f"{at('workdays:post_several')}?stand={stand}", f"{at('workdays:posted')}?day={day.pk}"),
             *(at("invites:inbox"), at("invites:group_calendar")),
             *(f"{at('invites:outbox')}?state=refused", at("invites:mail", refused)),
             f"{at('workdays:post_day')}?stand={stand}",
             *of_day("workdays:day", "workdays:roster", "workdays:edit_day", "workdays:cancel_day", "crews:plan"),
-            *of_day("invites:write"),
+            *of_day("invites:write", "workdays:post_again"),
             at("fieldbook:group_incidents"),
+            *(at("api:programs"), at("api:new_webhook"), at("api:webhook", whole.webhook.pk)),
             f"{at('crews:plan', day.pk)}?proposal=1",
             f"{at('crews:plan', day.pk)}?people=2&water_cm=20",
             f"{at('crews:plan', day.pk)}?people=many",
@@ -194,6 +207,7 @@ def pages_of(whole: WholeGroup) -> dict[str, list[str]]:
             *(at("grants:export", each.pk) for each in (ledger.file_to_come, ledger.failed_file)),
             f"{at('grants:my_hours', whole.entry.member_id)}?first=2020-02-01&last=2020-01-01",
             reverse("operation:installation"),
+            at("api:new_token"),
         ],
         "secured": [
             reverse(name)

@@ -142,8 +142,7 @@ def photograph(camera: Camera, desk: Page, phone: Page) -> None:
     shared = desk.locator("section.panel").filter(has_text="Share this day").get_by_role("link").inner_text()
     phone.goto(shared)
     camera.take("day-phone", phone)
-    sign_in(phone, "new.neighbour@example.org")
-    phone.goto(f"{shared}sign-up/")
+    bring_to_top(phone.locator("#sign-up"))
     camera.take("sign-up-phone", phone)
 
     desk.goto(f"{next_day}plan/")

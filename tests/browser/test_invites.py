@@ -20,7 +20,7 @@ from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import SignUp, WorkDay
 from tests import factories
 from tests.browser.axe import PHONE
-from tests.browser.test_season_loop import sign_in as sign_in_by_mail
+from tests.browser.test_season_loop import enter_mailed_code
 from tests.browser.walking import choose
 from tests.invites.test_poller import SERVICE, answer_to
 from tests.services import LOOPBACK, Mailbox, MailServer, Received
@@ -85,12 +85,12 @@ def day_with_one_place() -> WorkDay:
 def sign_up(page: Page, day: WorkDay, server: MailServer) -> None:
     """From the shared address, unknown, to the only place on land."""
     page.goto(day.get_public_url())
-    page.get_by_role("link", name="Sign up").click()
-    sign_in_by_mail(page, ADDRESS, server)
     page.get_by_label("Your name").fill(NEWCOMER)
+    page.get_by_label("Email address").fill(ADDRESS)
     choose(page, "Your age", "18 or older")
     choose(page, "Where would you like to work?", "on land")
     page.get_by_role("button", name="Sign up").click()
+    enter_mailed_code(page, ADDRESS, server)
     expect(page.get_by_text("You have a place. An invitation is on its way to your calendar.")).to_be_visible()
 
 

@@ -12,6 +12,9 @@ from django.conf import settings
 from django.core.mail import EmailMessage
 from PIL import ExifTags, Image
 
+from reedcrew.api import services
+from reedcrew.api.models import Delivery, Event, Webhook
+from reedcrew.api.scopes import Scope
 from reedcrew.crews.gear import services as gear
 from reedcrew.crews.gear.queries import gear_sheet
 from reedcrew.crews.services import make_plan
@@ -44,6 +47,7 @@ from reedcrew.workdays import services as workdays
 from reedcrew.workdays.marks import mark_day, see_mark
 from reedcrew.workdays.models import DayMark, SignUp, WorkDay
 from tests import factories
+from tests.api.rows import make_token, make_webhook
 from tests.browser.ledger_rows import LedgerRows, add_ledger_rows
 from tests.factories import account_of
 from tests.invites.mails import calendar_mail, plain_mail, reply_calendar
@@ -90,6 +94,7 @@ class WholeGroup:
     mail: str
     mail_links: tuple[str, ...]
     kiosk: str
+    webhook: Webhook
 
 
 def make_whole_group(now: datetime.datetime) -> WholeGroup:
@@ -162,6 +167,7 @@ def make_whole_group(now: datetime.datetime) -> WholeGroup:
         mail=_mail(),
         mail_links=_mail_links(today, volunteer, now),
         kiosk=fieldbook.make_kiosk_link(day=today, actor=account_of(lead), now=now)[1],
+        webhook=_programs(organizer, now),
     )
 
 
@@ -400,6 +406,27 @@ def _mail() -> str:
     """The name of a mail in the folder of this installation."""
     message = EmailMessage("Work day: Today", "Come at nine.", "days@example.org", ["nia@example.org"])
     return mailfolder.write(Path(settings.MAIL_DIR), message.message().as_bytes(linesep="\r\n"))
+
+
+def _programs(organizer: Member, now: datetime.datetime) -> Webhook:
+    """A token, one that was revoked, and a webhook with a message in each state."""
+    account = account_of(organizer)
+    tokens = [make_token(organizer, *scopes, number=n)[0] for n, scopes in enumerate([(), (Scope.DAYS,)])]
+    services.revoke_token(token=tokens[1], actor=account, now=now)
+    hook = make_webhook(organizer.group, "https://programs.example/told/of/days/with/a/long/address", made_by=account)
+    for state, fault, status in (("waiting", "answer", 503), ("taken", "", 204), ("given up", "no connection", None)):
+        Delivery.objects.create(
+            webhook=hook,
+            event=Event.DAY_POSTED,
+            body='{\n "event": "day.posted"\n}',
+            state=state,
+            fault=fault,
+            status=status,
+            tries=1,
+            made_at=now,
+            next_try_at=now,
+        )
+    return hook
 
 
 def _mail_links(day: WorkDay, volunteer: Member, now: datetime.datetime) -> tuple[str, ...]:

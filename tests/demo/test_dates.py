@@ -29,19 +29,11 @@ def test_dates_are_right_on_every_day_of_four_years():
         assert all(is_permitted(WINDOWS[day.stand], day.date) for day in season.closed)
 
 
-# The calendar is the same on every database, and test_season.py loads the demo on both: SQLite is enough for these two.
+# The calendar is the same on every database, and test_season.py loads the demo on both: SQLite is enough here.
 @pytest.mark.once
 @pytest.mark.django_db
-def test_loads_on_29_february():
+def test_the_same_moment_makes_the_same_season_even_on_29_february():
     now = datetime.datetime(2028, 2, 29, 12, 0, tzinfo=datetime.UTC)
-    load_season(now=now)
-    check_season(now)
-
-
-@pytest.mark.once
-@pytest.mark.django_db
-def test_the_same_moment_makes_the_same_season_even_when_no_permitted_saturday_is_left():
-    now = datetime.datetime(2026, 10, 10, 13, 0, tzinfo=datetime.UTC)
     found = []
     for _time in range(2):
         with transaction.atomic():

@@ -97,15 +97,17 @@ def test_any_name_makes_an_address(name, slug):
 def test_the_organizer_changes_the_description_and_a_volunteer_does_not(client):
     group = make_group()
     address = reverse("people:edit_group", args=[group.slug])
-    fresh = {"name": "New name", "contact_email": "new@willow.example", "about": "Come along."}
+    fresh = {"name": "New name", "contact_email": "new@willow.example", "about": "Come along.", "language": "fr"}
     client.force_login(make_member(group).account)
     assert client.post(address, fresh).status_code == 403
     client.force_login(make_member(group, role=Role.ORGANIZER).account)
     assert client.post(address, fresh).status_code == 302
     slug = group.slug
     group.refresh_from_db()
-    assert (group.name, group.contact_email, group.about, group.slug) == (*fresh.values(), slug)
-    assert AuditEntry.objects.get(deed="group changed").detail == {"fields": ["about", "contact_email", "name"]}
+    assert (group.name, group.contact_email, group.about, group.language, group.slug) == (*fresh.values(), slug)
+    assert AuditEntry.objects.get(deed="group changed").detail == {
+        "fields": ["about", "contact_email", "language", "name"]
+    }
 
 
 # --- Rules -----------------------------------------------------------------------------------------------------------

@@ -29,26 +29,33 @@ class Door(Enum):
 
     ANYBODY = auto()
     SIGNED_IN = auto()  # anyone else is led to sign in, and back
-    HOLDER = auto()  # who has the secret part of the address; with another one there is nothing here
+    HOLDER = auto()  # who has the last part of the address; with another one there is nothing here
     OPERATOR = auto()  # everyone else finds nothing here
+    PROGRAM = auto()  # whoever shows a token that holds; everyone else is asked for one
     ELSEWHERE = auto()  # nothing of its own: it leads on to another page
 
 
 OUTSIDE_GROUPS = {
     "": Door.ANYBODY,
+    "language/": Door.ANYBODY,
     "groups/new/": Door.SIGNED_IN,
+    "help/": Door.ANYBODY,
+    "help/words/": Door.ANYBODY,
+    "help/<slug:topic>/": Door.HOLDER,
     "me/": Door.SIGNED_IN,
     "me/security/": Door.SIGNED_IN,
     "me/second-step/": Door.SIGNED_IN,
     "me/data/": Door.SIGNED_IN,
     "me/data/file/": Door.SIGNED_IN,
     "me/erase/": Door.SIGNED_IN,
+    "me/days/": Door.SIGNED_IN,
     "me/mail/": Door.SIGNED_IN,
     "me/mail/choose/": Door.SIGNED_IN,
     "me/mail/address/": Door.SIGNED_IN,
     "me/mail/address/revoke/": Door.SIGNED_IN,
     "d/<slug:code>/": Door.HOLDER,
-    "d/<slug:code>/sign-up/": Door.SIGNED_IN,
+    "d/<slug:code>/sign-up/": Door.HOLDER,
+    "d/<slug:code>/day.ics": Door.SIGNED_IN,
     "d/<slug:code>/take/<int:sign_up>/": Door.SIGNED_IN,
     "d/<slug:code>/withdraw/<int:sign_up>/": Door.SIGNED_IN,
     "feed/<str:token>.ics": Door.HOLDER,
@@ -61,6 +68,11 @@ OUTSIDE_GROUPS = {
     "mail/<str:name>/": Door.HOLDER,
     "mail/<str:name>/file": Door.HOLDER,
     "installation/": Door.OPERATOR,
+    "api/": Door.ANYBODY,
+    "api/v1/openapi.json": Door.ANYBODY,
+    **{f"api/v1/{route}": Door.PROGRAM for route in ("token", "stands", "days", "plans", "hours", "<path:rest>")},
+    **{f"api/v1/{route}": Door.PROGRAM for route in ("stands/<int:pk>", "days/<int:pk>", "days/<int:pk>/plan")},
+    "api/v1/hours/<int:pk>": Door.PROGRAM,
     # allauth's pages, and those of them that this site closes.
     "accounts/login/": Door.ELSEWHERE,
     "accounts/signup/": Door.ELSEWHERE,
@@ -110,7 +122,14 @@ OF_ONE_REQUEST = re.compile(rb'csrfmiddlewaretoken" value="[^"]*"|"x-csrftoken":
 # Nobody's keys, by the converter of the argument.
 NOBODYS = {int: 987_654_321, str: "nobody", uuid.UUID: uuid.UUID(int=7)}
 # What allauth and the mail folder ask for; the one group of make_world has no such rows.
-OTHER_ARGUMENTS = {("password", "page"), ("keys", "pk"), ("key", "uidb36"), ("key", "key"), ("mail", "name")}
+OTHER_ARGUMENTS = {
+    ("v1", "rest"),
+    ("password", "page"),
+    ("keys", "pk"),
+    ("key", "uidb36"),
+    ("key", "key"),
+    ("mail", "name"),
+}
 
 
 @pytest.fixture(autouse=True)
@@ -247,7 +266,7 @@ def test_addresses_outside_groups_let_in_whom_the_table_names():
     operator.save()
     name = mailfolder.write(settings.MAIL_DIR, b"Subject: Hello\r\n\r\nCome.\r\n")
     values = {**world.values_for(world.readers[Role.ORGANIZER]), ("mail", "name"): name}
-    values |= {("password", "page"): "change/", ("keys", "pk"): 1}
+    values |= {("v1", "rest"): "anything", ("password", "page"): "change/", ("keys", "pk"): 1}
     nobody, person, keeper = Reader(), Reader(somebody), Reader(operator)
     for address in addresses_with_doors():
         door, group = DOORS[address.route], world.group.slug
@@ -262,6 +281,9 @@ def test_addresses_outside_groups_let_in_whom_the_table_names():
                 assert "/accounts/login" not in inside.headers.get("Location", ""), case
             elif door == Door.ELSEWHERE:
                 assert answer.status_code == 302, case
+            elif door == Door.PROGRAM:
+                assert answer.status_code == person.ask(url, method).status_code == 401, case
+                assert answer["WWW-Authenticate"] == 'Bearer realm="reedcrew"', case
             elif door == Door.OPERATOR:
                 assert to_sign_in, case
                 assert person.ask(url, method).status_code == 404, case

@@ -51,7 +51,7 @@ def test_an_organizer_records_a_site(organizer, group):
     data = site_data(time_zone="america/new york", latitude="44.25193412", longitude="-76,5022184")
     response = organizer.post(url("record_site", group), data, follow=True)
     site = Site.objects.get()
-    assert response.redirect_chain[-1][0] == site.get_absolute_url()
+    assert response.redirect_chain[-1][0] == url("record_stand", group, site.pk)  # a site is nothing without a stand
     assert (site.group, site.time_zone) == (group, "America/New_York")
     assert (str(site.latitude), str(site.longitude)) == ("44.251934", "-76.502218")
     assert "“Heron Landing” is recorded" in text_of(response)

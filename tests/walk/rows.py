@@ -2,6 +2,7 @@
 
 import datetime
 import io
+import uuid
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -9,6 +10,9 @@ from types import MappingProxyType
 from django.core.files.base import ContentFile
 from PIL import Image
 
+from reedcrew.api.models import Delivery, Event, Webhook
+from reedcrew.api.scopes import Scope
+from reedcrew.api.services import make_token
 from reedcrew.crews.models import Plan, PlanPin
 from reedcrew.crews.services.planning import make_plan
 from reedcrew.fieldbook.models import Attendance, DayPhoto, Load, Tally
@@ -69,7 +73,7 @@ def make_world() -> World:
     day = factories.make_day(stand)
     sign_ups = {role: factories.make_sign_up(day, reader) for role, reader in readers.items()}
     world = World(group=group, readers=readers, stand=stand, zone=zone, day=day, sign_ups=sign_ups, values={})
-    for make in (_ground, _stock, _crews, _field, _grants, _mail):
+    for make in (_ground, _stock, _crews, _field, _grants, _mail, _programs):
         world.values.update(make(world))
     return world
 
@@ -105,6 +109,7 @@ NO_ROWS = frozenset(
         *((page, name) for page in ("history", "report", "season") for name in ("chart", "theme")),
         ("season", "year"),
         ("strike", "kind"),
+        ("help", "topic"),
     }
 )
 
@@ -116,6 +121,7 @@ def _ground(world: World) -> Values:
     gauge = factories.make_gauge(site)
     factories.make_level(gauge, 40)
     return {
+        ("help", "topic"): "rules",
         ("stands", "pk"): stand.pk,
         ("sites", "pk"): site.pk,
         ("zones", "zone"): world.zone.pk,
@@ -323,6 +329,38 @@ def _mail(world: World) -> Values:
         ("calendar", "code"): feeds.open_group_feed(group=world.group, actor=organizer, now=NOW).code,
         ("answers", "token"): _last_part(answer_url(Purpose.UNDO, entry.pk)),
     }
+
+
+def _programs(world: World) -> Values:
+    group, organizer = world.group, world.readers[Role.ORGANIZER]
+    webhook = Webhook.objects.create(
+        group=group,
+        url="https://programs.example/reedcrew",
+        events=[Event.DAY_POSTED.value],
+        secret="hook_of_a_walk",
+        made_by=account_of(organizer),
+        made_at=NOW,
+        submission=uuid.uuid4(),
+    )
+    given_up = Delivery.objects.create(
+        webhook=webhook,
+        event=Event.DAY_POSTED,
+        body='{"event": "day.posted"}',
+        state=Delivery.State.GIVEN_UP,
+        tries=8,
+        fault="no connection",
+        made_at=NOW,
+        next_try_at=NOW,
+    )
+    made = make_token(
+        member=organizer,
+        name="A map",
+        scopes=[Scope.STANDS],
+        expires_at=NOW + datetime.timedelta(days=90),
+        submission=uuid.uuid4(),
+        now=NOW,
+    )
+    return {("tokens", "pk"): made.token.pk, ("webhooks", "pk"): webhook.pk, ("messages", "delivery"): given_up.pk}
 
 
 def _last_part(url: str) -> str:

@@ -6,6 +6,7 @@ import pytest
 from django.contrib.auth.models import AnonymousUser
 from django.core.checks import run_checks
 from django.db import DatabaseError, connection
+from django.template import Context, Template
 from django.template.loader import get_template
 from django.test import Client, RequestFactory
 from django.urls import reverse
@@ -159,9 +160,15 @@ def test_pages_carry_the_strict_policy_and_no_inline_script(client):
     assert "object-src 'none'" in policy
     assert "unsafe" not in policy
     html = response.content.decode()
-    assert 'name="htmx-config"' in html
-    assert '"allowEval":false' in html
     assert 'class="skip" href="#main"' in html
+
+
+def test_only_a_page_that_swaps_parts_loads_what_swaps_them(client):
+    assert "htmx" not in client.get("/post/").content.decode()
+    source = "{% extends 'web/base.html' %}{% block main %}<p hx-get='/'></p>{% endblock %}"
+    html = Template(source).render(Context())
+    assert '"allowEval":false' in html
+    assert "htmx-2.min.js" in html
 
 
 def test_the_head_offers_sign_in_to_strangers_and_sign_out_to_people(client):

@@ -19,7 +19,7 @@ from reedcrew.trade.reasons import reason
 from reedcrew.trade.season import Effect, MonthDay
 from reedcrew.workdays import marks
 from reedcrew.workdays.models import DayMark, WorkDay
-from reedcrew.workdays.queries import marked_days, marks_of
+from reedcrew.workdays.queries import marks_of
 from tests.factories import (
     END,
     NOW,
@@ -215,7 +215,7 @@ def test_a_marked_day_is_shown_to_the_organizer_until_they_press(organizer, grou
     assert organizer.get(seen).status_code == 405
     for _press in range(2):
         assert organizer.post(seen).status_code == 302
-    assert "Days to plan again" not in text_of(organizer.get(home))
+    assert "Look at it, plan the day again" not in text_of(organizer.get(home))
     said = text_of(organizer.get(page))
     assert "looked at by Robin Alder" in said
     assert "The water moved: plan this day again" not in said
@@ -242,13 +242,3 @@ def test_a_mark_of_another_day_is_not_there(organizer, group, stand):
     other = make_day(make_stand(group))
     seen = reverse("workdays:see_mark", args=[group.slug, other.pk, DayMark.objects.get().pk])
     assert organizer.post(seen).status_code == 404
-
-
-@pytest.mark.parametrize("count", [1, 8])
-def test_marked_days_take_one_query(group, stand, count, django_assert_num_queries):
-    for _number in range(count):
-        make_day(stand)
-    read_gauge(stand, 120)
-    with django_assert_num_queries(1):
-        found = marked_days(group, NOW)
-        assert len({mark.day.get_absolute_url() for mark in found}) == count

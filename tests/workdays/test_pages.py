@@ -203,12 +203,13 @@ def test_an_unknown_public_address_is_absent(client):
 # --- Signing up ------------------------------------------------------------------------------------------------------
 
 
-def test_signing_up_asks_to_sign_in_and_comes_back(client, stand, summer):
+def test_a_stranger_is_asked_on_the_page_of_the_day_and_may_sign_in_first(client, stand, summer):
     day = factories.make_day(stand)
     target = reverse("workdays:sign_up", args=[day.share_code])
-    response = client.get(target)
-    assert response.status_code == 302
-    assert f"next={target}" in response.headers["Location"]
+    for address in (day.get_public_url(), target):
+        page = client.get(address).text
+        assert 'name="email"' in page
+        assert f"{reverse('account_request_login_code')}?next={target}" in page
 
 
 def test_a_newcomer_joins_with_a_name_and_a_place(client, group, stand, summer):

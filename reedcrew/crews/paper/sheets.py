@@ -26,6 +26,7 @@ from reedcrew.trade.plan import Source
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.weather import cautions
 from reedcrew.web.cautions import CAUTIONS
+from reedcrew.web.sentences import said
 from reedcrew.web.times import clock_text, in_zone, moment_text, span_text
 from reedcrew.workdays.models import SignUp, WorkDay
 from reedcrew.workdays.queries import season_of
@@ -62,7 +63,7 @@ def count_times(day: WorkDay) -> list[str]:
 
 
 def _say(reason: Reason) -> str:
-    return gettext(reason.sentence).format(**reason.values)
+    return said(reason)
 
 
 def _says(reasons: Iterable[Reason]) -> list[str]:

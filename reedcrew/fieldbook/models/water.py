@@ -44,7 +44,10 @@ class WaterStint(FieldEntry):
 
 
 class HeadCheck(FieldEntry):
-    """Somebody counted the people in water, or all who came out. ``expected`` is what their page said."""
+    """Somebody counted the people in water, or all who came out.
+
+    ``expected`` is how many were in water then by everything that pages and phones have said since.
+    """
 
     seen = models.PositiveSmallIntegerField(_("people seen"))
     expected = models.PositiveSmallIntegerField(_("people expected"))

@@ -9,7 +9,6 @@ import uuid
 from collections.abc import Sequence
 
 from django.db import transaction
-from django.utils.translation import gettext
 
 from reedcrew.crews.inputs import day_input
 from reedcrew.fieldbook import errors
@@ -21,6 +20,7 @@ from reedcrew.fieldbook.sync.water_sweep import row_of
 from reedcrew.people.models import Account, Member
 from reedcrew.stands.models import Zone
 from reedcrew.trade.unit_rules import unit_refusals
+from reedcrew.web.sentences import said_together
 from reedcrew.workdays.models import WorkDay
 
 SECOND = datetime.timedelta(seconds=1)
@@ -195,8 +195,7 @@ def _names(members: Sequence[Member]) -> str:
 def _ask_rules(day: WorkDay, zone: Zone, members: Sequence[Member], now: datetime.datetime) -> None:
     names = {str(member.pk): member.name for member in members}
     if refusals := unit_refusals(day_input(day, now), str(zone.pk), list(names), names):
-        said = [gettext(each.sentence).format(**each.values) for each in refusals]
-        raise errors.UnitMayNotGoIn(reasons=" ".join(said))
+        raise errors.UnitMayNotGoIn(reasons=said_together(refusals))
 
 
 def _ask_watched(day: WorkDay, ashore: set[int]) -> None:

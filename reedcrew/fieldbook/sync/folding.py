@@ -41,6 +41,7 @@ class Folded:
     strikes: Mapping[uuid.UUID, Said]
     stays: Sequence[Stay]
     stints: Sequence[Stint]
+    counted: Mapping[uuid.UUID, int]
     absent: Mapping[int, Said]
     remarks: Mapping[tuple[uuid.UUID, str], Remark] = field(default_factory=dict)
 
@@ -68,6 +69,7 @@ def fold(said: Iterable[Said], facts: Facts) -> Folded:
         strikes=strikes,
         stays=[*stays, *struck_stays],
         stints=[*water.stints, *struck_stints],
+        counted=water.counted,
         absent=absent,
         remarks=remarks,
     )

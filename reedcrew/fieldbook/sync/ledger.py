@@ -46,7 +46,7 @@ def write(day: WorkDay, folded: Folded) -> list[Incident]:
     for each in folded.standing.values():
         entries.setdefault(each.kind, []).append(each)
     counts = [*entries.get("head_check", ()), *entries.get("all_out", ())]
-    _write(HeadCheck, day, _wanted(counts, folded, _head_check))
+    _write(HeadCheck, day, _wanted(counts, folded, lambda said: _head_check(said, folded)))
     _write(BriefingHeard, day, _heard(entries.get("briefing_heard", ()), folded))
     _write(Tally, day, _wanted(entries.get("tally", ()), folded, _tally))
     loads = entries.get("load", ())
@@ -146,10 +146,11 @@ def _heard(entries: Iterable[Said], folded: Folded) -> Wanted:
     }
 
 
-def _head_check(said: Said) -> Fields:
+def _head_check(said: Said, folded: Folded) -> Fields:
+    """A phone that had not heard of all the others expected too few: a count agrees with what all of them say."""
     all_out = said.kind == "all_out"
     seen = said.data["count"] if all_out else said.data["seen"]
-    return {"seen": seen, "expected": said.data["expected"], "all_out": all_out}
+    return {"seen": seen, "expected": folded.counted.get(said.entry_id, said.data["expected"]), "all_out": all_out}
 
 
 def _tally(said: Said) -> Fields:

@@ -40,10 +40,11 @@ class Stint:
 
 @dataclass(slots=True)
 class Water:
-    """All times in water of a day."""
+    """All times in water of a day. ``counted`` tells of each head count how many people were in water then."""
 
     stints: list[Stint] = field(default_factory=list)
     by_member: dict[int, list[Stint]] = field(default_factory=dict)
+    counted: dict[uuid.UUID, int] = field(default_factory=dict)
 
     def covers(self, member: int, moment: datetime.datetime) -> bool:
         """Whether somebody is in water at a moment; the second of coming out counts no more."""
@@ -64,6 +65,8 @@ def sweep(valid: Sequence[Said], facts: Facts, remarks: dict[tuple[uuid.UUID, st
     """
     water, inside = Water(), dict[int, Stint]()
     for each in valid:
+        if each.kind in {"all_out", "head_check"}:
+            water.counted[each.entry_id] = len(inside)
         if each.kind == "water_in":
             for member in each.members:
                 _go_in(each, member, water, inside)

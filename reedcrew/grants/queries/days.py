@@ -1,6 +1,7 @@
 """Days of the ledger: which wait for approval, and what a grant can count of each."""
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from django.db.models import Count, OuterRef, QuerySet, Subquery, Sum
@@ -30,10 +31,15 @@ def days_to_approve(group: Group) -> QuerySet[WorkDay]:
     )
 
 
+def waiting_days(groups: Sequence[Group]) -> QuerySet[WorkDay]:
+    """Closed days of groups with lines that are not approved; a day may come more than once."""
+    closed = WorkDay.objects.filter(status=WorkDay.Status.CLOSED, hour_entries__isnull=False)
+    return closed.filter(stand__site__group__in=groups).exclude(pk__in=Approval.objects.standing().values("day"))
+
+
 def waiting_count(group: Group) -> int:
     """How many closed days with lines are not approved."""
-    days = WorkDay.objects.of_group(group).filter(status=WorkDay.Status.CLOSED, hour_entries__isnull=False)
-    return days.exclude(pk__in=Approval.objects.standing().values("day")).distinct().count()
+    return waiting_days([group]).distinct().count()
 
 
 def lines_of_day(day: WorkDay) -> QuerySet[HourEntry]:

@@ -14,7 +14,9 @@ class CalendarEntryQuerySet(models.QuerySet["CalendarEntry"]):
         """Entries of a day that stand in calendars, with all that a message about them tells."""
         return (
             self.filter(sign_up__day=day, cancelled_at=None)
-            .select_related("sign_up__member", "sign_up__day__stand__site__group")
+            .select_related(
+                "sign_up__member__account", "sign_up__member__guardian__account", "sign_up__day__stand__site__group"
+            )
             .order_by("pk")
         )
 

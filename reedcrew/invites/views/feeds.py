@@ -6,7 +6,7 @@ from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseNotModified
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.http import parse_etags
@@ -20,6 +20,7 @@ from reedcrew.invites.models import FeedAddress, GroupFeed, MailChoice
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.models import Account
 from reedcrew.people.roles import Deed
+from reedcrew.workdays.models import WorkDay
 
 MAX_AGE_S = 900
 
@@ -49,6 +50,19 @@ def _calendar(request: HttpRequest, feed: feeds.Feed | None, scope: str) -> Http
     response["Referrer-Policy"] = "no-referrer"
     response["X-Robots-Tag"] = "noindex"
     return response
+
+
+@never_cache
+@require_GET
+@login_required
+def of_day(request: HttpRequest, code: str) -> HttpResponse:
+    """One day as a file, for a reader who is signed up for it."""
+    day = get_object_or_404(WorkDay.objects.with_stand(), share_code=code)
+    file = feeds.day_bytes(day, cast(Account, request.user), timezone.now())
+    if file is None:
+        raise Http404
+    disposition = f'attachment; filename="{day.date.isoformat()}.ics"'
+    return HttpResponse(file, content_type="text/calendar; charset=utf-8", headers={"Content-Disposition": disposition})
 
 
 @never_cache

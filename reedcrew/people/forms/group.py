@@ -4,6 +4,7 @@ from decimal import Decimal
 from typing import Any, get_type_hints
 
 from django import forms
+from django.conf import settings
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Group, Member
@@ -33,6 +34,16 @@ class GroupForm(forms.Form):
         max_length=4000,
         help_text=_("A few sentences for people who think about coming."),
         widget=forms.Textarea(attrs={"rows": 5}),
+    )
+
+
+class EditGroupForm(GroupForm):
+    """The same for a group that exists, with the language that it is written to in."""
+
+    language = forms.ChoiceField(
+        label=_("Language of the group"),
+        choices=settings.LANGUAGES,
+        help_text=_("Letters go out in it to everyone who has not chosen a language of their own."),
     )
 
 

@@ -12,11 +12,13 @@ from reedcrew.people.errors import WishOfOneself
 from reedcrew.people.forms.profile import phone_shape
 from reedcrew.people.models import Member, PrivateLook, Profile, Wish
 from reedcrew.people.roles import Role
+from reedcrew.people.services import NewPerson
 from reedcrew.people.water import QUESTIONS
 from reedcrew.web.forms import AddressField, CountField, DayField
 from reedcrew.web.lengths import length_of
 
 _NAME_LENGTH = length_of(Member, "name")
+PEOPLE_AT_ONCE = 100  # more is a file, not a form (convention)
 _MOST_DAYS = 1000  # what an entry can mean (convention)
 
 
@@ -41,6 +43,43 @@ class AddMemberForm(forms.Form):
         required=False,
         help_text=_("Without this a person counts as under 18. Children are entered by their guardian."),
     )
+
+
+class SeveralPeopleForm(forms.Form):
+    """Several volunteers, one a line; ``clean`` gives them by the number of their line."""
+
+    people = forms.CharField(
+        label=_("People, one a line"),
+        max_length=PEOPLE_AT_ONCE * 2 * _NAME_LENGTH,
+        widget=forms.Textarea(attrs={"rows": 8, "autocomplete": "off"}),
+        help_text=_("Name, a comma, mail address. The name alone for somebody without mail."),
+    )
+    adults = forms.BooleanField(
+        label=_("All of them are 18 or older"),
+        required=False,
+        help_text=_("As far as you know. Without this they count as under 18 and stay out of roles and deep water."),
+    )
+
+    def clean_people(self) -> dict[int, NewPerson]:
+        """Each line with a name; what is wrong is named with its line."""
+        found, wrong = {}, []
+        for line, written in enumerate(self.cleaned_data["people"].splitlines(), start=1):
+            name, _comma, email = (part.strip() for part in written.replace(";", ",").replace("\t", ",").partition(","))
+            if not name and not email:
+                continue
+            try:
+                address = AddressField(required=False).clean(email)
+                found[line] = NewPerson(name=forms.CharField(max_length=_NAME_LENGTH).clean(name), email=address)
+            except forms.ValidationError as error:
+                said = {"line": line, "why": " ".join(error.messages)}
+                wrong.append(forms.ValidationError(_("Line %(line)d: %(why)s"), params=said))
+        if not found and not wrong:
+            wrong.append(forms.ValidationError(_("Write at least one name.")))
+        if len(found) > PEOPLE_AT_ONCE:
+            wrong.append(forms.ValidationError(_("Enter at most %(most)d at once."), params={"most": PEOPLE_AT_ONCE}))
+        if wrong:
+            raise forms.ValidationError(wrong)
+        return found
 
 
 class StandingForm(forms.Form):

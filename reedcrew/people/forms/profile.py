@@ -59,7 +59,10 @@ class ProfileForm(forms.Form):
         required=False,
         max_length=length_of(Profile, "phone"),
         validators=[phone_shape],
-        help_text=_("So that the crew lead can reach you on the day."),
+        help_text=_(
+            "So that the crew lead can reach you on the day. If you run days yourself, everyone with a place on one "
+            "reads it from the day before to the day after."
+        ),
         widget=forms.TextInput(attrs={"type": "tel", "autocomplete": "tel"}),
     )
     languages = forms.MultipleChoiceField(

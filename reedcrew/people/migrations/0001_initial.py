@@ -30,6 +30,7 @@ class Migration(migrations.Migration):
                         verbose_name="contact address",
                     ),
                 ),
+                ("language", models.CharField(default="en", max_length=8, verbose_name="language")),
                 ("created_at", models.DateTimeField(default=django.utils.timezone.now, editable=False)),
             ],
             options={
@@ -45,6 +46,7 @@ class Migration(migrations.Migration):
                 ("password", models.CharField(max_length=128, verbose_name="password")),
                 ("last_login", models.DateTimeField(blank=True, null=True, verbose_name="last login")),
                 ("email", models.EmailField(max_length=254, unique=True, verbose_name="email address")),
+                ("language", models.CharField(blank=True, max_length=8, verbose_name="language")),
                 ("is_active", models.BooleanField(default=True, verbose_name="may sign in")),
                 ("is_operator", models.BooleanField(default=False, verbose_name="runs this installation")),
                 ("erased_at", models.DateTimeField(blank=True, editable=False, null=True)),

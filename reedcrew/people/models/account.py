@@ -24,6 +24,9 @@ class Account(AbstractBaseUser):
     """Someone who can sign in. What a group knows of them is a Member of that group."""
 
     email = models.EmailField(_("email address"), unique=True)
+    language = models.CharField(
+        _("language"), max_length=8, blank=True
+    )  # of settings.LANGUAGES; "" until one is chosen
     is_active = models.BooleanField(_("may sign in"), default=True)
     is_operator = models.BooleanField(_("runs this installation"), default=False)  # set by manage.py operator
     erased_at = models.DateTimeField(null=True, blank=True, editable=False)  # since then the address is nobody's

@@ -13,6 +13,7 @@ class Group(models.Model):
     slug = models.SlugField(_("short name in addresses"), max_length=40, unique=True)
     about = models.TextField(_("about the group"), blank=True)
     contact_email = models.EmailField(_("contact address"), help_text=_("Shown on the public page of a work day."))
+    language = models.CharField(_("language"), max_length=8, default="en")  # of settings.LANGUAGES
     created_at = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:

@@ -1,9 +1,9 @@
 """Everything that changes accounts, groups and people. One function a use case, one transaction."""
 
-from reedcrew.people.services.accounts import account_for
+from reedcrew.people.services.accounts import account_for, choose_language
 from reedcrew.people.services.erasing import erase_account, erase_member, erased_address, scrub
 from reedcrew.people.services.groups import edit_group, found_group
-from reedcrew.people.services.joining import add_child, add_member, join_group, leave
+from reedcrew.people.services.joining import NewPerson, add_child, add_member, add_people, join_group, leave
 from reedcrew.people.services.keys import reencrypt
 from reedcrew.people.services.private import (
     LookedAt,
@@ -19,10 +19,13 @@ from reedcrew.people.services.wishes import drop_wish, make_wish
 __all__ = [
     "LookedAt",
     "Measures",
+    "NewPerson",
     "ProfileAnswers",
     "account_for",
     "add_child",
     "add_member",
+    "add_people",
+    "choose_language",
     "drop_wish",
     "edit_group",
     "empty_private",

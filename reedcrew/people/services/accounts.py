@@ -22,6 +22,11 @@ def account_for(*, email: str, now: datetime.datetime) -> Account:
     return account
 
 
+def choose_language(*, account: Account, language: str) -> None:
+    """Keep one of settings.LANGUAGES as the account's own: for its pages, and for letters to it."""
+    Account.objects.filter(pk=account.pk).update(language=language)
+
+
 def _found(address: str) -> Account | None:
     found: list[Account] = filter_users_by_email(address, prefer_verified=True)
     return found[0] if found else None

@@ -2,6 +2,7 @@
 
 import datetime
 
+from django.conf import settings
 from django.db import IntegrityError, transaction
 from django.utils.text import slugify
 
@@ -21,7 +22,14 @@ _TRIES = 5  # two groups of one name founded in the same moment
 
 @transaction.atomic
 def found_group(
-    *, name: str, contact_email: str, about: str, founder_name: str, actor: Account, now: datetime.datetime
+    *,
+    name: str,
+    contact_email: str,
+    about: str,
+    founder_name: str,
+    language: str = settings.LANGUAGE_CODE,
+    actor: Account,
+    now: datetime.datetime,
 ) -> Member:
     """Found a group with ``actor``, who says that they are 18 or older, as its organizer; returns that membership.
 
@@ -35,7 +43,7 @@ def found_group(
     a_day_ago = now - datetime.timedelta(days=1)
     if AuditEntry.objects.filter(actor=actor, deed=_FOUNDED, at__gt=a_day_ago).count() >= GROUPS_A_DAY:
         raise TooManyGroups(limit=GROUPS_A_DAY)
-    group = _create(name=name, contact_email=contact_email, about=about, now=now)
+    group = _create(name=name, contact_email=contact_email, about=about, language=language, now=now)
     record(group=group, actor=actor, at=now, deed=_FOUNDED, subject=group, name=name)
     return enter(
         group=group,
@@ -49,12 +57,17 @@ def found_group(
     )
 
 
-def _create(*, name: str, contact_email: str, about: str, now: datetime.datetime) -> Group:
+def _create(*, name: str, contact_email: str, about: str, language: str, now: datetime.datetime) -> Group:
     for attempt in range(_TRIES):
         try:
             with transaction.atomic():
                 return Group.objects.create(
-                    name=name, slug=_free_slug(name), contact_email=contact_email, about=about, created_at=now
+                    name=name,
+                    slug=_free_slug(name),
+                    contact_email=contact_email,
+                    about=about,
+                    language=language,
+                    created_at=now,
                 )
         except IntegrityError:
             if attempt == _TRIES - 1:
@@ -73,11 +86,11 @@ def _free_slug(name: str) -> str:
 
 @transaction.atomic
 def edit_group(
-    *, group: Group, name: str, contact_email: str, about: str, actor: Account, now: datetime.datetime
+    *, group: Group, name: str, contact_email: str, about: str, language: str, actor: Account, now: datetime.datetime
 ) -> Group:
     """Change what the group says of itself. Its address stays, so that links which were passed on keep working."""
     group = lock_group(group)
-    fresh = {"name": name, "contact_email": contact_email, "about": about}
+    fresh = {"name": name, "contact_email": contact_email, "about": about, "language": language}
     changed = sorted(field for field, value in fresh.items() if getattr(group, field) != value)
     if changed:
         for field in changed:

@@ -1,6 +1,8 @@
 """Coming into a group and leaving it."""
 
 import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
 
 from django.db import transaction
 from django.utils.translation import gettext as _
@@ -13,7 +15,9 @@ from reedcrew.people.errors import (
     ConsentNeeded,
     GuardianUnfit,
     LastOrganizer,
+    LinesRefused,
     NameTaken,
+    PeopleError,
     RoleNeedsAccount,
     RoleNeedsAdult,
 )
@@ -22,6 +26,14 @@ from reedcrew.people.models import Account, Group, Member, PrivateRecord, Profil
 from reedcrew.people.roles import Role
 from reedcrew.people.services.accounts import account_for
 from reedcrew.people.services.deeds import adult_by, noted
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewPerson:
+    """Somebody to enter as a volunteer; ``email`` is empty for somebody without mail."""
+
+    name: str
+    email: str = ""
 
 
 def enter(
@@ -107,6 +119,27 @@ def add_member(
     if account is None and Member.objects.current().filter(group=group, account=None, name__iexact=name).exists():
         raise NameTaken(name=name)
     return enter(group=group, account=account, name=name, role=role, adult=adult, born_on=None, actor=actor, now=now)
+
+
+@transaction.atomic
+def add_people(
+    *, group: Group, people: Mapping[int, NewPerson], adult: bool, actor: Account, now: datetime.datetime
+) -> list[Member]:
+    """Enter several volunteers at once, by the number of their line: all of them, or none.
+
+    Raises LinesRefused with what add_member objects to each line.
+    """
+    group = lock_group(group)
+    added, refusals = [], {}
+    for line, person in people.items():
+        facts = {"email": person.email, "name": person.name, "role": Role.VOLUNTEER, "adult": adult}
+        try:
+            added.append(add_member(group=group, actor=actor, now=now, **facts))  # type: ignore[arg-type]  # by name
+        except PeopleError as error:
+            refusals[line] = error
+    if refusals:
+        raise LinesRefused(refusals)
+    return added
 
 
 def check_role(*, role: Role, adult: bool, has_account: bool) -> None:

@@ -9,8 +9,10 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from reedcrew.people import queries, services
 from reedcrew.people.access import GroupRequest, group_page
-from reedcrew.people.forms.group import GroupForm, RulesForm
+from reedcrew.people.first_steps import first_steps
+from reedcrew.people.forms.group import EditGroupForm, RulesForm
 from reedcrew.people.home import group_panels
+from reedcrew.people.needs import decides, waiting_for
 from reedcrew.people.policy import change_policy, policy_of
 from reedcrew.people.roles import Deed
 from reedcrew.people.water import missing_for_water
@@ -28,6 +30,9 @@ def group(request: GroupRequest) -> HttpResponse:
         "missing": missing_for_water(me.profile, now.date()) if me.profile.water_ready else (),
         "may_keep": me.may(Deed.KEEP_GROUP),
         "may_add": me.may(Deed.KEEP_PEOPLE),
+        "decides": decides(me),
+        "waiting": waiting_for([me], now),
+        "steps": first_steps(request.group, now) if me.may(Deed.KEEP_GROUP) else (),
         "panels": group_panels(request, now),
     }
     return render(request, "people/group.html", context)
@@ -36,8 +41,8 @@ def group(request: GroupRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @group_page(Deed.KEEP_GROUP)
 def edit_group(request: GroupRequest) -> HttpResponse:
-    initial = {name: getattr(request.group, name) for name in GroupForm.base_fields}
-    form = GroupForm(request.POST or None, initial=initial)
+    initial = {name: getattr(request.group, name) for name in EditGroupForm.base_fields}
+    form = EditGroupForm(request.POST or None, initial=initial)
     if form.is_valid():
         services.edit_group(group=request.group, **form.cleaned_data, actor=request.user, now=timezone.now())
         messages.success(request, _("Saved."))

@@ -6,11 +6,19 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods
 
 from reedcrew.people import queries, services
 from reedcrew.people.access import GroupRequest, group_page
-from reedcrew.people.forms.members import AddMemberForm, LeaveForm, LookForm, SearchForm, StandingForm
+from reedcrew.people.forms.members import (
+    AddMemberForm,
+    LeaveForm,
+    LookForm,
+    SearchForm,
+    SeveralPeopleForm,
+    StandingForm,
+)
 from reedcrew.people.models import Member
 from reedcrew.people.roles import Deed, Role
 from reedcrew.web.errors import refusals_on
@@ -54,6 +62,25 @@ def add_member(request: GroupRequest) -> HttpResponse:
             messages.success(request, _("%(name)s is in the group now.") % {"name": member.name})
             return redirect("people:member", request.group.slug, member.pk)
     return render(request, "people/add_member.html", {"form": form})
+
+
+@require_http_methods(["GET", "POST"])
+@group_page(Deed.KEEP_PEOPLE)
+def add_several(request: GroupRequest) -> HttpResponse:
+    """Several volunteers at once, one a line."""
+    form = SeveralPeopleForm(request.POST or None)
+    if form.is_valid():
+        people, adult = form.cleaned_data["people"], form.cleaned_data["adults"]
+        with refusals_on(form):
+            added = services.add_people(
+                group=request.group, people=people, adult=adult, actor=request.user, now=timezone.now()
+            )
+            said = ngettext(
+                "%(count)d person is in the group now.", "%(count)d people are in the group now.", len(added)
+            )
+            messages.success(request, said % {"count": len(added)})
+            return redirect(request.group)
+    return render(request, "people/add_several.html", {"form": form})
 
 
 @require_http_methods(["GET", "POST"])

@@ -4,19 +4,23 @@ import datetime
 from collections.abc import Iterable
 from typing import cast
 
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from reedcrew.people import queries, services
+from reedcrew.people.first_steps import first_steps
 from reedcrew.people.forms.group import FoundGroupForm
 from reedcrew.people.home import home_panels
 from reedcrew.people.models import Account, Member
+from reedcrew.people.needs import decides, waiting_for
 from reedcrew.people.roles import Deed
 from reedcrew.people.second_step import second_step_due
 from reedcrew.web.errors import refusals_on
@@ -33,9 +37,17 @@ def _account(request: HttpRequest) -> Account:
 def home(request: HttpRequest) -> HttpResponse:
     if not request.user.is_authenticated:
         return render(request, "people/welcome.html")
+    now = timezone.now()
+    memberships = list(queries.memberships_of(_account(request)))
+    deciding = [member for member in memberships if decides(member)]
+    keeping = [member.group for member in deciding if member.may(Deed.KEEP_GROUP)]
     context = {
-        "memberships": queries.memberships_of(_account(request)),
-        "panels": home_panels(request, timezone.now()),
+        "memberships": memberships,
+        "decides": bool(deciding),
+        "waiting": waiting_for(deciding, now),
+        "show_group": len(deciding) > 1,
+        "steps": first_steps(keeping[0], now) if len(keeping) == 1 else (),
+        "panels": home_panels(request, now),
     }
     return render(request, "people/home.html", context)
 
@@ -47,7 +59,9 @@ def found(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         facts = {name: form.cleaned_data[name] for name in ("name", "contact_email", "about", "founder_name")}
         with refusals_on(form):
-            member = services.found_group(**facts, actor=_account(request), now=timezone.now())
+            member = services.found_group(
+                **facts, language=get_language() or settings.LANGUAGE_CODE, actor=_account(request), now=timezone.now()
+            )
             messages.success(request, _("%(group)s is founded. You are its organizer.") % {"group": member.group})
             return redirect(member.group)
     return render(request, "people/found.html", {"form": form})

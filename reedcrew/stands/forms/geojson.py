@@ -6,16 +6,16 @@ from typing import Any, NoReturn, TypeVar
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
 from django.http import QueryDict
-from django.utils.translation import gettext as _now
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Group
-from reedcrew.stands.forms.outlines import said
 from reedcrew.stands.forms.stands import StandForm
 from reedcrew.stands.forms.zones import ZoneForm
 from reedcrew.stands.models import Site, Stand, Zone
 from reedcrew.stands.services.geojson import Step, Takeover, Taking
 from reedcrew.trade.outline import UnusableOutline, parse_json, read_geometry
+from reedcrew.web.sentences import said
 
 BYTES_MAX = 2_000_000  # of a collection (convention): a few thousand outlines drawn by hand
 FEATURES_MAX = 2_000  # (convention)
@@ -161,14 +161,14 @@ class _Reader:
 
     def _step(self, number: int, feature: Any) -> Step:
         if not isinstance(feature, dict) or feature.get("type") != "Feature":
-            _refuse(_now("This is no Feature: its type must say so."))
+            _refuse(gettext("This is no Feature: its type must say so."))
         kind = _kind_of(feature)
         if kind not in KINDS:
-            _refuse(_now("Its kind is not known. Write in its properties a kind: stand or zone."))
+            _refuse(gettext("Its kind is not known. Write in its properties a kind: stand or zone."))
         properties = _properties(feature)
         name = _word(properties, "name")
         if not name:
-            _refuse(_now("It has no name. Write one in its properties."))
+            _refuse(gettext("It has no name. Write one in its properties."))
         if kind in {"site", "boundary"}:
             step = self._site_step(number, kind, name, feature)
         elif kind == "stand":
@@ -177,7 +177,7 @@ class _Reader:
             step = self._zone_step(number, name, properties, feature)
         key = (step.kind, step.site.pk, step.stand_name, step.name)
         if key in self.met:
-            _refuse(_now("It comes twice in this collection. Leave one of them out."))
+            _refuse(gettext("It comes twice in this collection. Leave one of them out."))
         self.met.add(key)
         return step
 
@@ -225,13 +225,13 @@ class _Reader:
         there = any((stand.site_id, stand.name) == (site.pk, stand_name) for stand in self.stands.values())
         if not there and (site.pk, stand_name) not in self.new_stands:
             _refuse(
-                _now("%(site)s has no stand named %(name)s. Write the name of its stand in its properties.")
+                gettext("%(site)s has no stand named %(name)s. Write the name of its stand in its properties.")
                 % {"site": site.name, "name": stand_name or "?"}
             )
         missing = [key for key in ZONE_MUST if properties.get(key) is None]
         if missing:
             _refuse(
-                _now("A new zone must tell %(missing)s: what is unknown keeps people out of the water.")
+                gettext("A new zone must tell %(missing)s: what is unknown keeps people out of the water.")
                 % {"missing": ", ".join(missing)}
             )
         entered = {key: properties.get(key, given) for key, given in ZONE_MAY.items()}
@@ -285,7 +285,9 @@ class _Reader:
             if site.name == name:
                 return site
         _refuse(
-            _now("The group has no site named %(name)s. Sites are added by hand, with all that people must know there.")
+            gettext(
+                "The group has no site named %(name)s. Sites are added by hand, with all that people must know there."
+            )
             % {"name": name or "?"}
         )
 
@@ -293,7 +295,7 @@ class _Reader:
         found = {stand.site_id for stand in self.stands.values() if stand.name == stand_name}
         found |= {site for site, name in self.new_stands if name == stand_name}
         if len(found) != 1:
-            _refuse(_now("Write the name of its site in its properties: its stand alone does not tell."))
+            _refuse(gettext("Write the name of its site in its properties: its stand alone does not tell."))
         return self.sites[found.pop()]
 
 
@@ -316,7 +318,7 @@ def _kind_of(feature: Any) -> str:
 
 
 def _name_of(feature: Any) -> str:
-    return _word(_properties(feature), "name") or _now("without a name")
+    return _word(_properties(feature), "name") or gettext("without a name")
 
 
 def _outline(feature: Mapping[str, Any], site: Site) -> Any:

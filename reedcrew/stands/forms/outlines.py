@@ -5,7 +5,6 @@ from collections.abc import Mapping
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.stands.models import Site, Stand
@@ -18,13 +17,8 @@ from reedcrew.trade.outline import (
     outline_from,
     read_outline,
 )
-from reedcrew.trade.reasons import Reason
 from reedcrew.web.forms import Fieldset, StaleCheckMixin
-
-
-def said(reason: Reason) -> str:
-    """The sentence of a reason in the reader's language."""
-    return gettext(reason.sentence).format(**reason.values)
+from reedcrew.web.sentences import said
 
 
 class OutlineInput(forms.Textarea):

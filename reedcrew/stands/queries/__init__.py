@@ -23,7 +23,7 @@ from reedcrew.stands.queries.identification import (
     standing_of,
     unsettled_checks,
 )
-from reedcrew.stands.queries.lists import StandRow, stand_rows
+from reedcrew.stands.queries.lists import StandRow, stand_rows, unsurveyed_stands
 from reedcrew.stands.queries.map import MappedStand, MappedZone, StandsMap, stand_map, stands_map, stands_on_map
 from reedcrew.stands.queries.notices import NoticeLists, notices_at
 from reedcrew.stands.queries.outlook import Outlook, outlook, rates_of
@@ -142,6 +142,7 @@ __all__ = [
     "surveys_of",
     "too_deep",
     "unsettled_checks",
+    "unsurveyed_stands",
     "window_of",
     "year_of_work",
     "zone_states",

@@ -84,7 +84,7 @@ def remove_zone(*, zone: Zone, actor: Account, now: datetime.datetime) -> None:
     row = locked(zone)
     if uses := uses_of(row):
         raise ZoneInUse(name=row.name, uses=", ".join(str(use) for use in uses))
-    record(group=stand.site.group, actor=actor, at=now, deed="zone removed", subject=row, name=row.name)
+    record(group=stand.site.group, actor=actor, at=now, deed="zone removed", subject=row, name=row.name, stand=stand.pk)
     with zones_told([stand], now):
         row.delete()
 

@@ -40,14 +40,15 @@ def site(request: GroupRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @group_page(Deed.KEEP_STANDS)
 def record_site(request: GroupRequest) -> HttpResponse:
-    form = SiteForm(request.POST or None)
+    last = Site.objects.of_group(request.group).order_by("-pk").first()
+    form = SiteForm(request.POST or None, initial={"time_zone": last.time_zone} if last else None)
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             made = services.record_site(
                 group=request.group, actor=request.user, now=timezone.now(), **form.cleaned_data
             )
             messages.success(request, _("“%(name)s” is recorded. Now add its stands.") % {"name": made.name})
-            return redirect(made)
+            return redirect("stands:record_stand", request.group.slug, made.pk)
     return render(request, "stands/record_site.html", {"form": form})
 
 

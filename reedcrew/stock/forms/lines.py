@@ -1,11 +1,15 @@
+from collections.abc import Container
+from typing import Any
+
 from django import forms
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.stock.models import Entry, GearSet, Kind, Place, StockLine
-from reedcrew.stock.services import COUNTED_KINDS
+from reedcrew.stock.services import COUNTED_KINDS, Counted
 from reedcrew.trade.items import Item
-from reedcrew.trade.stock_sizes import COUNT_MAX, FOOT_LABELS, GLOVE_LABELS, JACKET_LABELS
-from reedcrew.web.forms import CountField, SubmissionMixin
+from reedcrew.trade.stock_sizes import COUNT_MAX, FIRST_COUNT, FOOT_LABELS, GLOVE_LABELS, JACKET_LABELS
+from reedcrew.web.forms import CountField, Fieldset, SubmissionMixin
 from reedcrew.web.lengths import length_of
 
 LABELS = _("Each piece gets a number and a code of its own")
@@ -13,7 +17,7 @@ LABELS_HELP = _("For what is looked after one by one: chest waders, life jackets
 SIZES = [
     ("", _("no size")),
     (_("Chest waders and boots: EU size"), [(label, label) for label in FOOT_LABELS]),
-    (_("Life jackets: class on the label"), [(label, label) for label in JACKET_LABELS]),
+    (_("Life jackets: class on the label"), [(label, _(label)) for label in JACKET_LABELS]),
     (_("Gloves: size on the label"), [(label, label) for label in GLOVE_LABELS]),
 ]
 SIZE_HELP = _("What the label of the thing says. Waders and boots that fit are found by it.")
@@ -78,3 +82,50 @@ class LabelForm(SubmissionMixin):
         max_length=length_of(GearSet, "shelf"),
         help_text=GearSet._meta.get_field("shelf").help_text,
     )
+
+
+class FirstCountForm(SubmissionMixin):
+    """What a new group has, in one go: a number for each common thing, empty for none."""
+
+    def __init__(self, *args: Any, there: Container[tuple[str, str]], **kwargs: Any) -> None:
+        """``there`` are items and sizes that have a line already: they are not asked again."""
+        super().__init__(*args, **kwargs)
+        self.asked: dict[str, tuple[Item, str]] = {}
+        sized: list[str] = []
+        plain: list[str] = []
+        for item, sizes in FIRST_COUNT:
+            for size in sizes:
+                name = f"{item}-{size}".replace(" ", "-")
+                if (item.value, size) not in there:
+                    self.asked[name] = item, size
+                    words = " ".join(filter(None, (gettext(item.value), gettext(size) if size else "")))
+                    self.fields[name] = CountField(label=words.capitalize(), required=False, max_value=COUNT_MAX)
+                    (sized if size else plain).append(name)
+        self.fieldsets = (
+            Fieldset(
+                legend=_("Waders and life jackets"),
+                fields=sized,
+                why=_("By the size on the label. Leave empty what you do not have: nobody is planned by a guess."),
+            ),
+            Fieldset(
+                legend=_("Tools and the rest"),
+                fields=plain,
+                why=_("One tool for each person who cuts, and one spare for every five."),
+            ),
+        )
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        if not self.errors and not self.counted:
+            raise forms.ValidationError(_("Write at least one number. Gear can also be added later."), code="nothing")
+        return cleaned
+
+    @property
+    def counted(self) -> list[Counted]:
+        """What has a number."""
+        numbers = {name: self.cleaned_data.get(name) or 0 for name in self.asked}
+        return [
+            Counted(item=item, size=size, number=numbers[name])
+            for name, (item, size) in self.asked.items()
+            if numbers[name]
+        ]

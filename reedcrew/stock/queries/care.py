@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from reedcrew.people.models import Group
 from reedcrew.stock.models import GearSet, Loan, Movement, Place, StockLine
-from reedcrew.stock.queries.counting import group_counts, open_of_loans
+from reedcrew.stock.queries.counting import PlaceCounts, counts_of_groups, group_counts, open_of_loans
 from reedcrew.stock.queries.sets import SetState, states_of_group
 from reedcrew.trade.cleaning import BleachSolution, gear_solution
 
@@ -146,14 +146,14 @@ class GearDue:
 def gear_due(groups: Sequence[Group], today: datetime.date) -> list[GearDue]:
     """Groups with gear that waits to be cleaned or dried, or to be returned within a week or overdue.
 
-    One query a group, and a constant number for the loans.
+    The number of queries does not grow with groups, pieces or loans.
     """
     loans = [each for each in open_loans(groups) if each.loan.due_on <= today + LOAN_NOTICE]
+    places = counts_of_groups(groups)
     found = []
     for group in groups:
-        places = group_counts(group)
-        to_clean = sum(count[Place.USED] + count[Place.AIRED] for count in places.values())
-        to_dry = sum(count[Place.WASHED] for count in places.values())
+        count = places.get(group.pk, PlaceCounts())
+        to_clean, to_dry = count[Place.USED] + count[Place.AIRED], count[Place.WASHED]
         of_group = [each for each in loans if each.loan.group_id == group.pk]
         if to_clean or to_dry or of_group:
             found.append(GearDue(group=group, to_clean=to_clean, to_dry=to_dry, loans=of_group))

@@ -1,7 +1,7 @@
 """Sums over the ledger: how many pieces are in each place."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from django.db.models import Q, Sum
 
@@ -22,6 +22,11 @@ def place_counts(lines: Iterable[StockLine], *, counted_only: bool = False) -> d
 def group_counts(group: Group, *, counted_only: bool = False) -> dict[int, PlaceCounts]:
     """The same of all lines of a group; one query."""
     return _sums(Q(line__group=group) & (Q(gear_set=None) if counted_only else Q()))
+
+
+def counts_of_groups(groups: Sequence[Group]) -> dict[int, PlaceCounts]:
+    """How many pieces of all its lines each group has in each place, by the group's key; one query."""
+    return _sums(Q(line__group__in=groups), by="line__group")
 
 
 def on_hand(line: StockLine) -> int:
@@ -82,11 +87,11 @@ def open_of_loans(loans: Iterable[Loan]) -> dict[int, Counter[int]]:
     return found
 
 
-def _sums(of: Q) -> dict[int, PlaceCounts]:
+def _sums(of: Q, by: str = "line") -> dict[int, PlaceCounts]:
     found: dict[int, PlaceCounts] = {}
-    rows = Movement.objects.filter(of).values("line", "source", "target").annotate(pieces=Sum("number")).order_by()
+    rows = Movement.objects.filter(of).values(by, "source", "target").annotate(pieces=Sum("number")).order_by()
     for row in rows:
-        counts = found.setdefault(row["line"], PlaceCounts())
+        counts = found.setdefault(row[by], PlaceCounts())
         counts[Place(row["target"])] += row["pieces"]
         counts[Place(row["source"])] -= row["pieces"]
     return found

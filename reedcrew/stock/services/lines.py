@@ -3,6 +3,7 @@
 import datetime
 import uuid
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from django.db import transaction
 from django.db.models import Max
@@ -58,6 +59,38 @@ def add_line(
     line = line_of(group=group, item=item, size=size, actor=actor, now=now, note=note, new=True)
     _receive(line, number, labels=labels, actor=actor, now=now, said=said, submission=submission)
     return line
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Counted:
+    """So many sound pieces of one item and size."""
+
+    item: Item
+    size: str
+    number: int
+
+
+@transaction.atomic
+def count_first(
+    *, group: Group, counted: Sequence[Counted], actor: Account, now: datetime.datetime, submission: uuid.UUID
+) -> list[StockLine]:
+    """Add several lines at once, as a new group counts what it has: all of them, or none.
+
+    The same ``submission`` again returns the first lines. Raises what add_line raises.
+    """
+    lock_group(group)
+    return [
+        add_line(
+            group=group,
+            item=each.item,
+            size=each.size,
+            number=each.number,
+            actor=actor,
+            now=now,
+            submission=uuid.uuid5(submission, f"{each.item}/{each.size}"),
+        )
+        for each in counted
+    ]
 
 
 def line_of(

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
 from reedcrew.stock import queries, services
-from reedcrew.stock.forms import FindSetForm, LabelForm, LineForm, MovementForm
+from reedcrew.stock.forms import FindSetForm, FirstCountForm, LabelForm, LineForm, MovementForm
 from reedcrew.stock.models import StockLine
 from reedcrew.web.errors import refusals_on
 
@@ -64,6 +64,28 @@ def add_line(request: GroupRequest) -> HttpResponse:
             messages.success(request, _("“%(line)s” is in the stock.") % {"line": made})
             return redirect(made)
     return render(request, "stock/add_line.html", {"form": form})
+
+
+@require_http_methods(["GET", "POST"])
+@group_page(Deed.KEEP_STOCK)
+def first_count(request: GroupRequest) -> HttpResponse:
+    """What a new group has, entered in one go."""
+    there = set(StockLine.objects.of_group(request.group).values_list("item", "size"))
+    again = "submission" in request.POST  # a form that comes twice must find the fields that it was made with
+    form = FirstCountForm(request.POST or None, there=() if again else there)
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            made = services.count_first(
+                group=request.group,
+                counted=form.counted,
+                actor=request.user,
+                now=timezone.now(),
+                submission=form.cleaned_data["submission"],
+            )
+            said = ngettext("%(count)d line is in the stock.", "%(count)d lines are in the stock.", len(made))
+            messages.success(request, said % {"count": len(made)})
+            return redirect("stock:stock", request.group.slug)
+    return render(request, "stock/first_count.html", {"form": form})
 
 
 @require_http_methods(["GET", "POST"])

@@ -24,6 +24,8 @@ from decimal import Decimal
 from enum import Enum, StrEnum
 from types import MappingProxyType
 
+from reedcrew.trade.words import gettext_noop as _
+
 
 class Side(StrEnum):
     """Which reed a character points to."""
@@ -101,121 +103,127 @@ def _millimetres(field: str, least: str, most: str) -> Measure:
 CHARACTERS: Mapping[Character, CharacterFacts] = MappingProxyType(
     {
         Character.SHEATHS: CharacterFacts(
-            title="Leaf sheaths on dead stems",
-            introduced="hold tight, hard to pull off",
-            native="fall off or slip off easily",
+            title=_("Leaf sheaths on dead stems"),
+            introduced=_("hold tight, hard to pull off"),
+            native=_("fall off or slip off easily"),
             weight=Weight.COMPLETE,
-            source=f"{_ONTARIO}; {_GUIDE}",
-            how="Look at last year's dead stems, still standing. Try to pull a sheath off several of them.",
+            source=_("McTavish and others 2023; Swearingen and Saltonstall 2010"),
+            how=_("Look at last year's dead stems, still standing. Try to pull a sheath off several of them."),
         ),
         Character.INTERNODES: CharacterFacts(
-            title="Colour of the lower stem",
-            introduced="tan to dull green, no dark red",
-            native="dark red to chestnut in the growing season",
+            title=_("Colour of the lower stem"),
+            introduced=_("tan to dull green, no dark red"),
+            native=_("dark red to chestnut in the growing season"),
             weight=Weight.COMPLETE,
-            source=f"{_ONTARIO}; {_GUIDE}; that it depends on sun: from memory",
-            how=(
+            source=_("McTavish and others 2023; Swearingen and Saltonstall 2010; that it depends on sun: from memory"),
+            how=_(
                 "Bend the leaves away on live stems in the growing season and look at the lower stem between the "
                 "knots, on the sunny side."
             ),
         ),
         Character.SPOTS: CharacterFacts(
-            title="Round black spots on the stem",
-            introduced="never (mildew may occur: it smears)",
-            native="on some plants",
+            title=_("Round black spots on the stem"),
+            introduced=_("never (mildew may occur: it smears)"),
+            native=_("on some plants"),
             weight=Weight.COMPLETE,
-            source=f"{_ONTARIO}; {_GUIDE}",
-            how="Look at several stems for small, round, sharp black spots of a fungus. None seen says nothing.",
+            source=_("McTavish and others 2023; Swearingen and Saltonstall 2010"),
+            how=_("Look at several stems for small, round, sharp black spots of a fungus. None seen says nothing."),
             native_only=True,
         ),
         Character.LIGULE: CharacterFacts(
-            title="Ligule",
-            introduced="base up to 0.3 mm; with its hairs, as floras measure it, under 0.9 mm",
-            native="base 0.6 mm or more; with its hairs 1.0 mm or more",
+            title=_("Ligule"),
+            introduced=_("base up to 0.3 mm; with its hairs, as floras measure it, under 0.9 mm"),
+            native=_("base 0.6 mm or more; with its hairs 1.0 mm or more"),
             weight=Weight.COMPLETE,
-            source=f"{_ONTARIO}; {_SIDA}; {_SHEETS}; a New England key; limits: convention",
-            how=(
+            source=_(
+                "McTavish and others 2023; Saltonstall, Peterson and Soreng 2004; U.S. Geological Survey, tip sheet "
+                "and Great Lakes fact sheet; a New England key; limits: convention"
+            ),
+            how=_(
                 "Bend a leaf of the middle stem down: the ligule is the low rim where the blade meets the sheath. "
                 "Measure with a loupe, and say whether you counted the fringe of hairs."
             ),
             measure=_millimetres("ligule_mm", "0.05", "5"),
         ),
         Character.LOWER_GLUME: CharacterFacts(
-            title="Lower glume",
-            introduced="2.5 to 5.0 mm",
-            native="3.0 to 6.5 mm",
+            title=_("Lower glume"),
+            introduced=_("2.5 to 5.0 mm"),
+            native=_("3.0 to 6.5 mm"),
             weight=Weight.STRONG,
-            source=f"{_SIDA}; a Minnesota flora",
-            how="The shorter of the two scales at the foot of a spikelet, from a ripe seed head, under a loupe.",
+            source=_("Saltonstall, Peterson and Soreng 2004; a Minnesota flora"),
+            how=_("The shorter of the two scales at the foot of a spikelet, from a ripe seed head, under a loupe."),
             measure=_millimetres("lower_glume_mm", "1", "20"),
         ),
         Character.UPPER_GLUME: CharacterFacts(
-            title="Upper glume",
-            introduced="4.5 to 7.5 mm",
-            native="5.5 to 11.0 mm",
+            title=_("Upper glume"),
+            introduced=_("4.5 to 7.5 mm"),
+            native=_("5.5 to 11.0 mm"),
             weight=Weight.STRONG,
-            source=f"{_SIDA}; a Minnesota flora",
-            how="The longer of the two scales at the foot of the same spikelet.",
+            source=_("Saltonstall, Peterson and Soreng 2004; a Minnesota flora"),
+            how=_("The longer of the two scales at the foot of the same spikelet."),
             measure=_millimetres("upper_glume_mm", "1", "30"),
         ),
         Character.LEMMA: CharacterFacts(
-            title="Lemma",
-            introduced="7.5 to 12 mm",
-            native="8.0 to 13.5 mm",
+            title=_("Lemma"),
+            introduced=_("7.5 to 12 mm"),
+            native=_("8.0 to 13.5 mm"),
             weight=Weight.STRONG,
-            source=f"{_SIDA}; introduced: from memory",
-            how="The scale that encloses a floret, above the glumes.",
+            source=_("Saltonstall, Peterson and Soreng 2004; introduced: from memory"),
+            how=_("The scale that encloses a floret, above the glumes."),
             measure=_millimetres("lemma_mm", "2", "40"),
             native_only=True,
         ),
         Character.SURFACE: CharacterFacts(
-            title="Stem surface",
-            introduced="dull, ridged, rough, rigid",
-            native="smooth, shiny",
+            title=_("Stem surface"),
+            introduced=_("dull, ridged, rough, rigid"),
+            native=_("smooth, shiny"),
             weight=Weight.MEDIUM,
-            source=f"{_SHEETS}; {_GUIDE}",
-            how="Feel the stem below a knot, where the sheath has covered it, with your finger nail.",
+            source=_("U.S. Geological Survey, tip sheet and Great Lakes fact sheet; Swearingen and Saltonstall 2010"),
+            how=_("Feel the stem below a knot, where the sheath has covered it, with your finger nail."),
         ),
         Character.LEAVES: CharacterFacts(
-            title="Leaf colour",
-            introduced="blue-green to grey-green, darker",
-            native="yellow-green, lighter",
+            title=_("Leaf colour"),
+            introduced=_("blue-green to grey-green, darker"),
+            native=_("yellow-green, lighter"),
             weight=Weight.WEAK,
             source=_SHEETS,
-            how="In summer, from a few steps away. It changes with soil and sun.",
+            how=_("In summer, from a few steps away. It changes with soil and sun."),
         ),
         Character.SEED_HEAD: CharacterFacts(
-            title="Seed head",
-            introduced="dense, bushy, purple or golden",
-            native="sparser",
+            title=_("Seed head"),
+            introduced=_("dense, bushy, purple or golden"),
+            native=_("sparser"),
             weight=Weight.WEAK,
-            source=f"{_SHEETS}; {_GUIDE}; a Minnesota flora",
-            how="From August on. Shake and count nothing: the look is a tendency only.",
+            source=_(
+                "U.S. Geological Survey, tip sheet and Great Lakes fact sheet; Swearingen and Saltonstall 2010; "
+                "a Minnesota flora"
+            ),
+            how=_("From August on. Shake and count nothing: the look is a tendency only."),
         ),
         Character.FLOWERING: CharacterFacts(
-            title="Season of flowering",
-            introduced="August to September",
-            native="July to August",
+            title=_("Season of flowering"),
+            introduced=_("August to September"),
+            native=_("July to August"),
             weight=Weight.WEAK,
-            source=f"{_GUIDE}; native: from memory",
-            how="When did most of the stand flower? It shifts with latitude and with the year.",
+            source=_("Swearingen and Saltonstall 2010; native: from memory"),
+            how=_("When did most of the stand flower? It shifts with latitude and with the year."),
         ),
         Character.HEIGHT: CharacterFacts(
-            title="Height of the stems",
-            introduced="1.5 to 6 m",
-            native="0.9 to 2.1 m in Minnesota",
+            title=_("Height of the stems"),
+            introduced=_("1.5 to 6 m"),
+            native=_("0.9 to 2.1 m in Minnesota"),
             weight=Weight.WEAK,
-            source=f"{_SHEETS}; a Minnesota flora",
-            how="Estimate against a person or a pole, in late summer.",
+            source=_("U.S. Geological Survey, tip sheet and Great Lakes fact sheet; a Minnesota flora"),
+            how=_("Estimate against a person or a pole, in late summer."),
             measure=Measure(field="height_cm", least=Decimal(10), most=Decimal(1000), unit="cm"),
         ),
         Character.STAND_FORM: CharacterFacts(
-            title="Density of the stand",
-            introduced="dense, reed alone, live stems among last year's dead ones",
-            native="mixed with other plants, few dead stems",
+            title=_("Density of the stand"),
+            introduced=_("dense, reed alone, live stems among last year's dead ones"),
+            native=_("mixed with other plants, few dead stems"),
             weight=Weight.WEAK,
             source=_GUIDE,
-            how="Look at the middle of the stand, not at its edge.",
+            how=_("Look at the middle of the stand, not at its edge."),
         ),
     }
 )

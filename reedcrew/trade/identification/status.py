@@ -2,6 +2,8 @@
 
 from enum import StrEnum
 
+from reedcrew.trade.words import gettext_noop as _
+
 
 class Identification(StrEnum):
     """What is known of a stand's subspecies. Only INTRODUCED opens a stand for work days (design, rule 2).
@@ -9,10 +11,10 @@ class Identification(StrEnum):
     UNCHECKED is a stand that no organizer has decided about, whatever checks have found.
     """
 
-    UNCHECKED = "unchecked"
-    INTRODUCED = "introduced"
-    NATIVE = "native"
-    NOT_SURE = "not sure"
+    UNCHECKED = _("unchecked")
+    INTRODUCED = _("introduced")
+    NATIVE = _("native")
+    NOT_SURE = _("not sure")
 
     @property
     def may_be_cut(self) -> bool:

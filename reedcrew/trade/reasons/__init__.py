@@ -1,9 +1,11 @@
 """Why a rule answered as it did: a code for machines, the deciding values, a sentence for people."""
 
+import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from reedcrew.trade.month_day import MonthDay
 from reedcrew.trade.reasons.day import DAY_SENTENCES
 from reedcrew.trade.reasons.gear import GEAR_SENTENCES
 from reedcrew.trade.reasons.identification import IDENTIFICATION_SENTENCES
@@ -12,10 +14,12 @@ from reedcrew.trade.reasons.site import SITE_SENTENCES
 from reedcrew.trade.reasons.stand import STAND_SENTENCES
 from reedcrew.trade.reasons.water import WATER_SENTENCES
 
-Value = str | int | float
+Value = str | int | float | MonthDay | datetime.date
+
+WORDS = frozenset({"item", "size", "role", "effort", "band", "result", "found"})
 
 # One sentence a code, in English, with named places for the values. Pages translate it before they fill it in;
-# see ``web.templatetags``. Grouped in this folder by subject, and there by the module that gives the code.
+# see ``web.sentences``. Grouped in this folder by subject, and there by the module that gives the code.
 SENTENCES: Mapping[str, str] = MappingProxyType(
     {
         **PLAN_SENTENCES,
@@ -49,11 +53,20 @@ class Reason:
         return SENTENCES[self.code]
 
     @property
+    def words(self) -> frozenset[str]:
+        """The values that are words of the trade themselves: in English, and translated before they are filled in."""
+        return WORDS
+
+    @property
     def text(self) -> str:
         """The sentence in English, filled in."""
-        return SENTENCES[self.code].format(**self.values)
+        return self.sentence.format(**{name: _in_english(value) for name, value in self.values.items()})
 
 
 def reason(code: str, **values: Value) -> Reason:
     """Short form of Reason for the rules that give many."""
     return Reason(code=code, values=values)
+
+
+def _in_english(value: Value) -> Value:
+    return f"{MonthDay(value.month, value.day)} {value.year}" if isinstance(value, datetime.date) else value

@@ -18,9 +18,11 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
-from reedcrew.web import leaving, navigation, times
+from reedcrew.web import help_links, leaving, navigation, times
 from reedcrew.web.cautions import CAUTIONS
+from reedcrew.web.drawings import DRAWINGS, HEIGHT, WIDTH
 from reedcrew.web.fieldsets import GroupedFields, grouped
+from reedcrew.web.sentences import said
 
 register = template.Library()
 
@@ -82,6 +84,18 @@ def icon(name: str) -> SafeString:
         static("web/icons.svg"),
         name,
     )
+
+
+@register.inclusion_tag("web/_drawing.html")
+def drawing(name: str, caption: bool = True) -> dict[str, object]:
+    """A drawing of web/drawings.py with its sentence: ``{% drawing "spade" %}``. Without ``caption`` the picture alone.
+
+    depth cut-at-bed spade pair gear dry-ground.
+    """
+    if name not in DRAWINGS:
+        raise template.TemplateSyntaxError(f"Drawing {name!r} is not one of {', '.join(DRAWINGS)}.")
+    file = static(f"web/drawings/{name}.svg")
+    return {"drawing": DRAWINGS[name], "file": file, "caption": caption, "width": WIDTH, "height": HEIGHT}
 
 
 # --- Elements ------------------------------------------------------------------------------------------------------
@@ -174,7 +188,17 @@ def reasons(items: Iterable[Any], codes: bool = True) -> dict[str, object]:
     An item is an object with ``code``, ``sentence`` and ``values`` (its sentence is translated, then filled), an object
     with ``code`` and ``text``, or a mapping with "code" and "text".
     """
-    return {"lines": [_reason_line(item) for item in items], "codes": codes}
+    lines = [_reason_line(item) for item in items]
+    return {"lines": [{**line, "help": help_links.link_for(line["code"])} for line in lines], "codes": codes}
+
+
+@register.inclusion_tag("web/_help_link.html")
+def help_link(code: str | None, text: object = "") -> dict[str, object]:
+    """A quiet link to the help on a code, or on a value's name; nothing where there is none: ``{% help_link "H5" %}``.
+
+    ``text`` is what the link shows; without it the link is a mark.
+    """
+    return {"help": help_links.link_for(code), "text": text}
 
 
 @register.simple_tag
@@ -186,8 +210,7 @@ def sentence(reason: Any) -> str:
 def _reason_line(item: Any) -> dict[str, str]:
     if isinstance(item, Mapping):
         return {"code": str(item["code"]), "text": str(item["text"])}
-    sentence = getattr(item, "sentence", "")
-    text = gettext(sentence).format(**item.values) if sentence else str(item.text)
+    text = said(item) if getattr(item, "sentence", "") else str(item.text)
     return {"code": str(item.code), "text": text}
 
 

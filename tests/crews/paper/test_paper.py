@@ -24,7 +24,7 @@ from tests.crews.crowd import full_day, sign_up_waders
 from tests.crews.paper.papers import DAY_BEFORE, SHORE, WADERS, lead_of, pages_of, paper_day, text_of
 from tests.factories import NOW, START, account_of
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.once]  # a paper is set alike from the rows of any database
 
 HOSTILE = (
     '#import "@preview/x:1.0.0" *bold* $x^2$ @cite <label> \\ _u_ `raw` = head // gone /* gone */ #panic("x") [ ] { }'

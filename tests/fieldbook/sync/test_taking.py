@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from reedcrew.fieldbook import services
+from reedcrew.fieldbook.in_water import water_state
 from reedcrew.fieldbook.models import (
     Attendance,
     BriefingHeard,
@@ -23,6 +24,7 @@ from reedcrew.fieldbook.models import (
 from reedcrew.fieldbook.sync.contract import read_batch
 from reedcrew.fieldbook.sync.taking import Taken, take
 from reedcrew.people.models import Account
+from reedcrew.people.policy import policy_of
 from reedcrew.people.roles import Role
 from reedcrew.trade.briefing import Item
 from reedcrew.workdays.models import SignUp, WorkDay
@@ -205,3 +207,21 @@ def test_an_entry_that_two_phones_made_stays_with_both_versions(day, lead):
         uuid.UUID(first["id"]),
         PhoneOfDay.objects.get(name="Other"),
     )
+
+
+def test_a_count_that_left_out_the_unit_of_another_phone_starts_no_interval_anew(day, lead):
+    ada, ben, cleo, dan = (expected(day).pk for _number in range(4))
+    zone = day.zones.first().pk
+    near, far = Phone("Near"), Phone("Far")
+    count = far.entry("head_check", START + 15 * MINUTE, seen=2, expected=2)
+    send(day, far, [far.entry("water_in", START + 2 * MINUTE, members=[cleo, dan], zone=zone, unit=2), count], lead)
+    interval = policy_of(day.group).headcount_minutes * MINUTE
+    at = START + 16 * MINUTE
+    assert water_state(day, at).due_at == START + 15 * MINUTE + interval  # as far as anybody knows
+
+    send(day, near, [near.entry("water_in", START + MINUTE, members=[ada, ben], zone=zone, unit=1)], lead)
+    assert (HeadCheck.objects.get().seen, HeadCheck.objects.get().expected) == (2, 4)
+    assert water_state(day, at).due_at == START + MINUTE + interval
+
+    send(day, near, [near.entry("head_check", START + 18 * MINUTE, seen=4, expected=4)], lead)
+    assert water_state(day, at).due_at == START + 18 * MINUTE + interval

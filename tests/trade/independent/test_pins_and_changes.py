@@ -17,7 +17,7 @@ from tests.trade.independent.pins import changed
 from tests.trade.independent.values import goal_values, units_of
 
 # With the five hundred days without pins of test_planner_against_checker these are the two thousand.
-PINNED_DAYS, BATCH = 1500, 100
+PINNED_DAYS, BATCH = 500, 100
 CODES = {f"H{number}" for number in range(1, 12)} | {"pins"}
 
 

@@ -7,7 +7,7 @@ from django.utils.translation import get_language, gettext, ngettext
 
 from reedcrew.crews.paper.typeset import Sheet, typeset
 from reedcrew.grants.queries.certificates import Certificate
-from reedcrew.web.times import day_text, duration_text
+from reedcrew.web.times import day_text, duration_text, moment_text
 
 TEMPLATE = Path(__file__).with_name("certificate.typ")
 
@@ -43,7 +43,7 @@ def certificate_pdf(found: Certificate, *, at: datetime.datetime, sheet: Sheet =
         ),
         "ask": gettext("Questions: %(address)s. Code of the person: %(code)s.")
         % {"address": group.contact_email, "code": found.member.code},
-        "made": gettext("Made %(when)s") % {"when": f"{at.astimezone(datetime.UTC):%Y-%m-%d %H:%M} UTC"},
+        "made": gettext("Made %(when)s") % {"when": moment_text(at, "UTC")},
         "signature": gettext("For the group: name, date, signature"),
     }
     return typeset(document, sheet=sheet, at=at, template=TEMPLATE)

@@ -1,6 +1,5 @@
 """A report on paper, as plain data for report.typ: everything is text already."""
 
-import datetime
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from pathlib import Path
@@ -20,7 +19,7 @@ from reedcrew.grants.reports.words import after_the_sun, evidence, hours_text, m
 from reedcrew.stands.queries.drawing import Drawing, drawing_of
 from reedcrew.stands.queries.map import MappedStand
 from reedcrew.web.charts import Theme, draw
-from reedcrew.web.times import day_text
+from reedcrew.web.times import day_text, moment_text
 
 Document = dict[str, Any]
 TEMPLATE = Path(__file__).with_name("report.typ")
@@ -55,7 +54,7 @@ def document(report: Report) -> Document:
         "group": report.group,
         "title": grant.name,
         "period": f"{day_text(report.scope.first)} – {day_text(report.scope.last)}",
-        "made": gettext("Made %(when)s") % {"when": f"{report.made_at.astimezone(datetime.UTC):%Y-%m-%d %H:%M} UTC"},
+        "made": gettext("Made %(when)s") % {"when": moment_text(report.made_at, "UTC")},
         "facts": _facts(report),
         "notes": notes(report),
         "charts": list(CHARTS) if report.days else [],
@@ -291,7 +290,7 @@ def _corrections(report: Report) -> Document:
     rows = [
         (
             *(day_text(each.date), each.person, f"{each.before} min", f"{each.after} min", each.reason),
-            f"{each.by}, {each.at.astimezone(datetime.UTC):%Y-%m-%d %H:%M} UTC",
+            f"{each.by}, {moment_text(each.at, 'UTC')}",
         )
         for each in report.corrections
     ]

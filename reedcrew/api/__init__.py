@@ -1,0 +1,1 @@
+"""What other programs get of a group: a read API with tokens, and webhooks that tell of its days."""

@@ -1,0 +1,1 @@
+"""Formats in which this site differs from the framework's, by language."""

@@ -1,0 +1,48 @@
+"""Sentences with named places, in English until they are said: the reasons of rules, in the reader's language."""
+
+import datetime
+from collections.abc import Collection, Iterable, Mapping
+from typing import Protocol
+
+from django.utils.formats import date_format, number_format
+from django.utils.translation import gettext
+
+from reedcrew.web.times import day_of_year_text
+
+# A pair is a day of any year, as month and day.
+Value = str | int | float | datetime.date | tuple[int, int]
+
+
+class Reason(Protocol):
+    """What is said: an English sentence and the values for its places.
+
+    ``words``, where there is such an attribute, names the values that are English words to be translated first.
+    """
+
+    @property
+    def sentence(self) -> str: ...
+
+    @property
+    def values(self) -> Mapping[str, Value]: ...
+
+
+def said(reason: Reason) -> str:
+    """The sentence of a reason, with its values as the reader's language writes them."""
+    words: Collection[str] = getattr(reason, "words", ())
+    shown = {name: _shown(value, is_word=name in words) for name, value in reason.values.items()}
+    return gettext(reason.sentence).format(**shown)
+
+
+def said_together(reasons: Iterable[Reason]) -> str:
+    """The sentences of several reasons, one after the other."""
+    return " ".join(said(each) for each in reasons)
+
+
+def _shown(value: Value, *, is_word: bool) -> str:
+    if isinstance(value, tuple):
+        return day_of_year_text(*value)
+    if isinstance(value, datetime.date):
+        return date_format(value, "DATE_FORMAT")
+    if isinstance(value, int | float):
+        return number_format(value)
+    return gettext(value) if is_word and value else value

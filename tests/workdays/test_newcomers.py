@@ -1,0 +1,150 @@
+"""Signing up from the shared page before signing in: the place is there once the mailed code is entered, not before."""
+
+import datetime
+
+import pytest
+from django.contrib.messages.storage.session import SessionStorage
+from django.core import mail
+from django.core.cache import cache
+from django.urls import reverse
+
+from reedcrew.people.models import Member
+from reedcrew.workdays import newcomers
+from reedcrew.workdays.models import SignUp
+from tests import factories
+from tests.browser.walking import code_in
+from tests.factories import NOW, account_of
+
+pytestmark = pytest.mark.django_db
+
+ADDRESS = "ada@example.org"
+ANSWERS = {"name": "Ada Marsh", "email": ADDRESS, "age": "adult", "place": "land"}
+CODE_PAGE = reverse("account_confirm_login_code")
+
+
+@pytest.fixture(autouse=True)
+def summer(time_machine):
+    """The site's clock stands in the week before the day of the factories."""
+    time_machine.move_to(NOW, tick=False)
+
+
+@pytest.fixture
+def own_limits(settings):
+    """allauth counts requests for codes in the cache."""
+    settings.CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache", "LOCATION": "sign-up"}}
+    cache.clear()
+
+
+@pytest.fixture
+def day():
+    stand = factories.make_stand(factories.make_group())
+    factories.make_zone(stand)
+    return factories.make_day(stand)
+
+
+def sign_up(client, day, **changes):
+    return client.post(reverse("workdays:sign_up", args=[day.share_code]), {**ANSWERS, **changes})
+
+
+def enter_code(client, day):
+    """The code of the last mail, on the page that the sign-up led to."""
+    return client.post(
+        f"{CODE_PAGE}?next={day.get_public_url()}", {"code": code_in(str(mail.outbox[-1].body))}, follow=True
+    )
+
+
+def test_a_stranger_has_a_place_once_the_code_is_entered_and_not_before(client, day):
+    answer = sign_up(client, day, email="Ada@Example.org")
+    assert answer.headers["Location"].startswith(CODE_PAGE)
+    assert not Member.objects.filter(name="Ada Marsh").exists()
+    assert "One step is left" in client.get(CODE_PAGE).text
+    page = enter_code(client, day)
+    assert page.redirect_chain[-1][0] == day.get_public_url()
+    assert "You have a place." in page.text
+    first = SignUp.objects.get()
+    assert (first.member.name, first.member.account.email) == ("Ada Marsh", ADDRESS)
+    assert (first.place, first.state, first.signed_up_by) == ("land", "confirmed", first.member.account)
+    assert "first sign-up" not in client.session
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"name": ""}, "Your name: This field is required."),
+        ({"email": "ada at home"}, "Write one mail address, such as name@example.org."),
+        ({"age": "minor"}, "signed up by their guardian"),
+        ({"age": ""}, "Your age: This field is required."),
+        ({"place": ""}, "Where would you like to work?: This field is required."),
+    ],
+)
+def test_a_wrong_answer_is_named_on_the_page_of_the_day_and_mails_nothing(client, day, changes, words):
+    page = sign_up(client, day, **changes)
+    assert page.status_code == 200
+    assert words in page.text
+    kept = {"name": "Ada Marsh", "email": ADDRESS} | changes
+    assert f'value="{kept["name"]}"' in page.text or not kept["name"]
+    assert f'value="{kept["email"]}"' in page.text
+    assert mail.outbox == []
+
+
+def test_a_member_who_is_not_signed_in_keeps_their_name_and_gets_the_place(client, day):
+    known = factories.make_member(day.group, name="Ada Marshall")
+    sign_up(client, day, email=account_of(known).email)
+    enter_code(client, day)
+    assert day.sign_ups.get().member == known
+    known.refresh_from_db()
+    assert known.name == "Ada Marshall"
+
+
+def test_a_place_that_stands_otherwise_is_told_and_stays(client, day):
+    known = factories.make_member(day.group)
+    factories.make_sign_up(day, known)
+    sign_up(client, day, email=account_of(known).email)
+    assert "in water" in enter_code(client, day).text
+    assert day.sign_ups.get().place == "water"
+
+
+def test_a_day_that_is_cancelled_before_the_code_is_entered_takes_nobody(client, day):
+    sign_up(client, day)
+    type(day).objects.filter(pk=day.pk).update(status="cancelled", cancel_reason="storm")
+    page = enter_code(client, day)
+    assert "takes no changes" in page.text or "cancelled" in page.text
+    assert not Member.objects.filter(name="Ada Marsh").exists()
+
+
+def test_a_day_that_is_over_mails_no_code(client, day, time_machine):
+    time_machine.move_to(day.ends_at, tick=False)
+    assert "This day is over" in sign_up(client, day).text
+    assert mail.outbox == []
+
+
+@pytest.mark.parametrize(
+    ("email", "waited", "gets_it"),
+    [
+        (ADDRESS, datetime.timedelta(minutes=15), True),  # as long as the code itself: ACCOUNT_LOGIN_BY_CODE_TIMEOUT
+        (ADDRESS, datetime.timedelta(minutes=15, seconds=1), False),
+        ("bo@example.org", datetime.timedelta(0), False),
+    ],
+)
+def test_the_answers_wait_for_their_own_address_and_no_longer_than_the_code(rf, client, day, email, waited, gets_it):
+    request = rf.get("/")
+    request.session = client.session
+    request._messages = SessionStorage(request)
+    newcomers.keep(request.session, day=day, name="Ada Marsh", email=ADDRESS, place="land", now=NOW)
+    newcomers.finish(request, factories.make_account(email=email), NOW + waited)
+    assert SignUp.objects.exists() is gets_it
+    assert newcomers.KEY not in request.session
+
+
+def test_no_more_codes_are_mailed_than_the_sign_in_page_would(client, day, own_limits):
+    answers = [sign_up(client, day) for _press in range(8)]
+    assert len(mail.outbox) < 8
+    assert "Too many" in answers[-1].text
+    assert 'value="Ada Marsh"' in answers[-1].text
+
+
+def test_a_day_with_one_kind_of_place_does_not_ask_for_it(client, day):
+    type(day).objects.filter(pk=day.pk).update(water_places=0)
+    page = client.get(day.get_public_url()).text
+    assert "Where would you like to work?" not in page
+    assert '<input type="hidden" name="place" value="land"' in page
