@@ -22,7 +22,7 @@ from reedcrew.workdays import errors, signals
 from reedcrew.workdays.models import SignUp, WorkDay
 from reedcrew.workdays.waiting_list import offer_places
 
-DAYS_A_DAY = 60  # posted by one group: more than a season has, fewer than a program makes (convention)
+DAYS_A_DAY = 120  # posted by one group: three forms of a whole season, fewer than a program makes (convention)
 LONGEST_DAY = datetime.timedelta(hours=16)  # (cp): daylight bounds the work; it also catches a wrong end date
 
 
