@@ -166,3 +166,41 @@ def test_a_page_takes_as_many_queries_for_many_stands(volunteer, group, name):
         make_level(make_gauge(make_fields(group).site), 20)
         make_fields(group, site=stand.site)
     assert taken() == few
+
+
+def test_sites_far_apart_get_a_sheet_each_so_that_no_number_covers_another():
+    group = make_group()
+    far = make_site(group, name="Far", latitude="44.300000")
+    for site, lat in ((make_site(group, name="Near"), 0.0), (far, 0.05)):
+        stand = make_stand(group, site=site, outline=moved(lat=lat))
+        for number in range(3):
+            make_zone(stand, outline=moved(lon=number * 0.0005, lat=lat))
+    found = stands_map(stands_on_map(group), DEFAULT_POLICY, NOW)
+    assert found.drawing.zones == ()
+    assert [mark.label for mark in found.drawing.sites] == ["Far", "Near"]
+    assert [[zone.label for zone in close.drawing.zones] for close in found.close_ups] == [
+        ["1", "2", "3"],
+        ["4", "5", "6"],
+    ]
+    assert not any(close.drawing.is_crowded for close in found.close_ups)
+
+
+def test_one_site_and_sites_close_together_stay_on_one_sheet():
+    group = make_group()
+    site = make_site(group)
+    for number in range(3):
+        make_zone(make_stand(group, site=site), outline=moved(lon=number * 0.0005))
+    make_zone(make_stand(group, site=make_site(group)), outline=moved(lat=0.0015))
+    found = stands_map(stands_on_map(group), DEFAULT_POLICY, NOW)
+    assert len(found.drawing.zones) == 4
+    assert found.close_ups == ()
+
+
+@pytest.mark.parametrize("language", ["en", "fr", "es"])
+def test_drawing_and_script_read_numbers_with_a_point_whatever_the_language(client, group, volunteer, language):
+    """SVG 2, section 4.2.1: a number's decimal sign is a point; a comma ends it."""
+    make_fields(group)
+    html = client.get(url("map", group), headers={"accept-language": language}).content.decode()
+    assert f'<html lang="{language}">' in html
+    assert re.search(r'\bcx="\d+\.\d+"', html)
+    assert re.findall(r'\b(?:cx|cy|x|y|d|transform|data-\w+)="[^"]*\d,\d[^"]*"', html) == []

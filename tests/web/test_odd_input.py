@@ -1,4 +1,5 @@
 """Every form of the site takes whatever is sent: no inner fault, nothing sent back as markup, no way off the site.
+Every page parses without a fault and its elements stand where the HTML standard lets them (tests/web/markup.py).
 
 The forms are found by opening every page; the values are made by hypothesis, together with some that are known to hurt.
 """
@@ -19,6 +20,7 @@ from tests.factories import NOW, account_of
 from tests.walk.addresses import all_addresses
 from tests.walk.reader import Reader
 from tests.walk.rows import make_world
+from tests.web.markup import faults_of_markup
 
 pytestmark = [pytest.mark.django_db, pytest.mark.once]
 
@@ -67,6 +69,7 @@ def forms_of_all_pages(reader, addresses, faults):
         page = reader.ask(asked, "GET")
         faults += faults_of(page, f"GET {asked}")
         if page.status_code == 200 and not page.streaming and "html" in page["Content-Type"]:
+            faults += [f"GET {asked}: {fault}" for fault in faults_of_markup(page.text)]
             for action, method, fields in Forms(page.text, url).found:
                 if action.startswith("/") and "logout" not in action:
                     found.setdefault((action, method, tuple(fields)), (reader, fields))

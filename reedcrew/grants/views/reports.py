@@ -22,6 +22,7 @@ from reedcrew.people.roles import Deed
 from reedcrew.web.charts import Theme, draw
 from reedcrew.web.errors import refusals_on
 
+EXPORT_IDS = "export_%s"  # of its fields: the period stands on the page twice
 JOBS_SHOWN = 10
 MEDIA_TYPES = {
     ".pdf": "application/pdf",
@@ -54,7 +55,9 @@ def report(request: GroupRequest, pk: int) -> HttpResponse:
         "loads": [(load, after_the_sun(load)) for load in made.loads],
         "days": [(day, evidence(day)) for day in made.days],
         "map": made.map,
-        "export_form": ExportForm(grant=grant, initial={**form.cleaned_data, "form": ExportJob.Form.PAPER}),
+        "export_form": ExportForm(
+            grant=grant, auto_id=EXPORT_IDS, initial={**form.cleaned_data, "form": ExportJob.Form.PAPER}
+        ),
         "jobs": ExportJob.objects.filter(grant=grant)[:JOBS_SHOWN],
         "query": f"first={made.scope.first}&last={made.scope.last}",
     }
@@ -85,7 +88,7 @@ def report_chart(request: GroupRequest, pk: int, chart: str, theme: str) -> Http
 def order_export(request: GroupRequest, pk: int) -> HttpResponse:
     """Ask for a file of the report."""
     grant = fetch_grant(request, pk)
-    form = ExportForm(request.POST, grant=grant)
+    form = ExportForm(request.POST, grant=grant, auto_id=EXPORT_IDS)
     if form.is_valid():
         with refusals_on(form):
             job = exports.order_export(grant=grant, actor=request.user, now=timezone.now(), **form.cleaned_data)

@@ -66,7 +66,7 @@ class LevelRowsForm(forms.Form):
         label=_("Readings"),
         required=False,
         strip=False,
-        widget=forms.Textarea(attrs={"rows": 10, "spellcheck": "false", "autocomplete": "off", "wrap": "off"}),
+        widget=forms.Textarea(attrs={"rows": 10, "spellcheck": "false", "autocomplete": "off", "class": "as-typed"}),
     )
     file = forms.FileField(
         label=_("Or a file"),

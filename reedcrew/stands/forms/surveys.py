@@ -66,7 +66,7 @@ class SurveyForm(SubmissionMixin):
         required=False,
         strip=False,
         max_length=PASTED_LENGTH_MAX,
-        widget=forms.Textarea(attrs={"rows": 6, "spellcheck": "false", "autocomplete": "off", "wrap": "off"}),
+        widget=forms.Textarea(attrs={"rows": 6, "spellcheck": "false", "autocomplete": "off", "class": "as-typed"}),
     )
 
     fieldsets = (

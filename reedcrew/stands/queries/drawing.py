@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 from reedcrew.trade.outline import EARTH, Outline, Position
 from reedcrew.trade.outline.shapes import near_longitude
@@ -10,6 +11,7 @@ from reedcrew.trade.outline.shapes import near_longitude
 WIDTH, HEIGHT = 480, 380  # units of the drawing's own; the page scales it to its width
 MARGIN = 48  # on each side: room for names, the arrow and the bar
 SPAN_M_MIN = 60  # m; a single place is shown with this much around it
+NUMBER_RADIUS = 11  # of the disc below a zone's number
 BAR_SHARE = 0.3  # of the width that the bar may take at most
 
 
@@ -65,8 +67,20 @@ class Drawing:
         return self.height - MARGIN // 4
 
     @property
+    def number_radius(self) -> int:
+        """Of the discs below the numbers of zones."""
+        return NUMBER_RADIUS
+
+    @property
     def is_empty(self) -> bool:
         return not (self.sites or self.zones or self.stands)
+
+    @property
+    def is_crowded(self) -> bool:
+        """Whether numbers of zones cover each other."""
+        return any(
+            math.dist((one.x, one.y), (two.x, two.y)) < 2 * NUMBER_RADIUS for one, two in combinations(self.zones, 2)
+        )
 
 
 class _Sheet:

@@ -41,11 +41,24 @@ class MappedStand:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CloseUp:
+    """One site on a sheet of its own."""
+
+    site: Site
+    drawing: Drawing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StandsMap:
-    """The stands of one page of a map, its drawing, and the extent that the live map opens at."""
+    """The stands of one page of a map and its drawing.
+
+    Where sites lie so far apart that numbers of zones would cover each other, the drawing shows where the sites are,
+    and ``close_ups`` show each of them; else there are none.
+    """
 
     stands: tuple[MappedStand, ...]
     drawing: Drawing
+    close_ups: tuple[CloseUp, ...] = ()
 
     @property
     def shallow_cm(self) -> int:
@@ -106,17 +119,31 @@ def stands_map(stands: Iterable[Stand], policy: Policy, at: datetime.datetime, s
         cautions = tuple(said for placing in placings_of(outline, drawn) for said in placing.reasons)
         mapped.append(MappedStand(stand=stand, outline=outline, zones=tuple(zones), cautions=cautions))
     places = {site.pk: site for site in [*sites, *(stand.site for stand in known)]}
-    drawing = drawing_of(
-        sites=[(site.name, site.position, stored_outline(site)) for site in places.values()],
-        stands=[(one.stand.name, one.outline) for one in mapped if one.outline is not None],
+    drawing = _drawing(places.values(), mapped)
+    if len(places) == 1 or not drawing.is_crowded:
+        return StandsMap(stands=tuple(mapped), drawing=drawing)
+    of_site = {pk: [one for one in mapped if one.stand.site_id == pk] for pk in places}
+    return StandsMap(
+        stands=tuple(mapped),
+        drawing=_drawing(places.values(), ()),
+        close_ups=tuple(
+            CloseUp(site=site, drawing=_drawing([site], of_site[pk])) for pk, site in places.items() if of_site[pk]
+        ),
+    )
+
+
+def _drawing(sites: Iterable[Site], stands: Iterable[MappedStand]) -> Drawing:
+    shown = list(stands)
+    return drawing_of(
+        sites=[(site.name, site.position, stored_outline(site)) for site in sites],
+        stands=[(one.stand.name, one.outline) for one in shown if one.outline is not None],
         zones=[
             (str(zone.number), zone.kind.value, zone.outline)
-            for one in mapped
+            for one in shown
             for zone in one.zones
             if zone.outline is not None
         ],
     )
-    return StandsMap(stands=tuple(mapped), drawing=drawing)
 
 
 def stand_map(stand: Stand, policy: Policy, at: datetime.datetime) -> StandsMap:
