@@ -3,6 +3,10 @@
 import os
 from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from babel.messages.catalog import Catalog
 
 LOCALE = Path(__file__).parent.parent / "locale"
 
@@ -31,14 +35,23 @@ def compile_stale() -> list[str]:
     return [language for language, path in written() if not is_compiled(path) and _compile(path)]
 
 
+def read(path: Path) -> "Catalog":
+    """One catalog. Raises ValueError for a file that is none."""
+    from babel.messages.pofile import PoFileError, read_po
+
+    try:
+        with path.open("rb") as source:
+            return read_po(source, abort_invalid=True)
+    except PoFileError as error:
+        raise ValueError(f"{path.parent.parent.name}: {error}") from error
+
+
 def _compile(path: Path) -> bool:
     # The library takes a while to load, which a start that has nothing to compile need not wait for.
     from babel.messages.mofile import write_mo
-    from babel.messages.pofile import read_po
 
     before = path.stat()
-    with path.open("rb") as source:
-        catalog = read_po(source, abort_invalid=True)
+    catalog = read(path)
     made = path.with_suffix(f".{os.getpid()}.tmp")
     with made.open("wb") as target:
         write_mo(target, catalog)  # without what is marked as doubtful
