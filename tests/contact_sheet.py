@@ -162,8 +162,8 @@ class Camera:
     faults: list[str] = field(default_factory=list)
     pages: dict[tuple[str, str], Page] = field(default_factory=dict)
 
-    def take(self, shot: Shot, width: str, schemes: Sequence[str] = SCHEMES, *, whole: bool = True) -> dict[str, bytes]:
-        """The page as PNG, by scheme; the whole of it, or what the window shows."""
+    def take(self, shot: Shot, width: str, schemes: Sequence[str] = SCHEMES, *, at: str = "") -> dict[str, bytes]:
+        """The page as PNG, by scheme: the whole of it, or what the window shows from the first ``at`` on."""
         page = self._page(shot.who, width)
         page.emulate_media(color_scheme="light")
         page.goto(self.base + shot.url, wait_until="load")
@@ -173,12 +173,14 @@ class Camera:
         if wide > WIDTHS[width][0]:
             self.faults.append(f"{shot.url} as {shot.who}: {wide} px wide on a {width}")
         clip = {"x": 0, "y": 0, "width": WIDTHS[width][0], "height": min(high, HIGHEST)}
+        if at:
+            page.locator(at).first.evaluate("shown => shown.scrollIntoView()")
         taken: dict[str, bytes] = {}
         for scheme in schemes:
             page.emulate_media(color_scheme=scheme)
             page.wait_for_timeout(SETTLE_MS)  # pictures of the other scheme are asked for
             page.wait_for_function("[...document.images].every(image => image.complete)")
-            taken[scheme] = page.screenshot(full_page=whole, clip=clip if whole else None)
+            taken[scheme] = page.screenshot() if at else page.screenshot(full_page=True, clip=clip)
         return taken
 
     def _page(self, who: str, width: str) -> Page:
@@ -212,19 +214,19 @@ def contact_sheet(out: Path, shots: Sequence[Shot], camera: Camera) -> None:
 
 
 README = (
-    ("day", "d/<slug:code>/", "volunteer", "phone"),
-    ("plan", "g/<slug:slug>/days/<int:pk>/plan/", "organizer", "desk"),
-    ("sign-in", "g/<slug:slug>/days/<int:pk>/field/people/", "crew lead", "phone"),
-    ("hours", "g/<slug:slug>/hours/", "coordinator", "desk"),
+    ("day", "d/<slug:code>/", "volunteer", "phone", "h1"),
+    ("plan", "g/<slug:slug>/days/<int:pk>/plan/", "organizer", "desk", "#units"),
+    ("sign-in", "g/<slug:slug>/days/<int:pk>/field/people/", "crew lead", "phone", "ul.people"),
+    ("hours", "g/<slug:slug>/hours/", "coordinator", "desk", "main .facts"),
 )
 
 
 def readme_pictures(out: Path, readers: dict[str, Reader], camera: Camera) -> None:
     """The pictures of README.md: what the window shows, in WebP."""
     out.mkdir(parents=True, exist_ok=True)
-    for name, route, who, width in README:
+    for name, route, who, width, at in README:
         url = next(url for shown, url in pages_within_reach(readers[who]) if shown == route)
-        png = camera.take(Shot(route=route, url=url, who=who), width, ["light"], whole=False)["light"]
+        png = camera.take(Shot(route=route, url=url, who=who), width, ["light"], at=at)["light"]
         Image.open(io.BytesIO(png)).convert("RGB").save(out / f"{name}.webp", quality=80, method=6)
 
 
