@@ -109,6 +109,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
+    "reedcrew.people.caching.CachingMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -118,7 +119,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
-    "allauth.usersessions.middleware.UserSessionsMiddleware",
+    "reedcrew.people.activity.ActivityMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "reedcrew.web.middleware.RefusalMiddleware",  # last: a view's refusal meets it first
 ]
@@ -154,9 +155,14 @@ else:
     }
     DATABASES["default"]["CONN_HEALTH_CHECKS"] = True  # a restarted server leaves dead connections in the pool
 
+REDIS_PATIENCE_S = 2  # to connect, and for one answer
 CACHES = {
     "default": (
-        {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": REDIS_URL}
+        {
+            "BACKEND": "django.core.cache.backends.redis.RedisCache",
+            "LOCATION": REDIS_URL,
+            "OPTIONS": {"socket_connect_timeout": REDIS_PATIENCE_S, "socket_timeout": REDIS_PATIENCE_S},
+        }
         if REDIS_URL
         else {"BACKEND": "django.core.cache.backends.filebased.FileBasedCache", "LOCATION": VAR_DIR / "cache"}
     )
@@ -169,7 +175,7 @@ CELERY_BROKER_URL = "memory://" if TESTING else REDIS_URL or "folder://localhost
 CELERY_BROKER_TRANSPORT_OPTIONS = (
     {"folder": str(QUEUE_DIR)}
     if CELERY_BROKER_URL.startswith("folder:")
-    else {"max_retries": 0, "socket_connect_timeout": 2}
+    else {"max_retries": 0, "socket_connect_timeout": REDIS_PATIENCE_S, "socket_timeout": REDIS_PATIENCE_S}
 )
 CELERY_WORKER_ENABLE_REMOTE_CONTROL = bool(REDIS_URL)  # a folder carries no broadcasts
 # A folder takes acknowledgements every two seconds only: with one message at a time a thread would do one in that time.
@@ -179,6 +185,7 @@ CELERY_TASK_ACKS_LATE = True
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_WORKER_HIJACK_ROOT_LOGGER = False
 CELERY_TIMEZONE = "UTC"
+CELERY_BEAT_SCHEDULER = "reedcrew.web.beat:Scheduler"
 CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat-schedule")
 CELERY_BEAT_SCHEDULE = {
     "plans that are due": {"task": "crews.sweep", "schedule": timedelta(minutes=1)},
@@ -269,7 +276,7 @@ BACKUP_KEEP_DAYS = env.int("BACKUP_KEEP_DAYS", default=30)
 STATIC_URL = "/static/"
 STATIC_ROOT = Path(env.str("STATIC_ROOT", default=str(VAR_DIR / "static")))
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "default": {"BACKEND": "reedcrew.web.storage.WholeFiles"},
     "staticfiles": {
         "BACKEND": (
             "django.contrib.staticfiles.storage.StaticFilesStorage"
@@ -284,6 +291,7 @@ WHITENOISE_USE_FINDERS = DEBUG or TESTING
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
         "default-src": [NONE],
+        "object-src": [NONE],
         "script-src": [SELF],
         "style-src": [SELF],
         "img-src": [SELF, "data:", *([MAP_TILES_ORIGIN] if MAP_TILES_ORIGIN else [])],

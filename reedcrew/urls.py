@@ -17,3 +17,5 @@ urlpatterns = [
     path("", include("reedcrew.operation.urls")),
     path("", include("reedcrew.api.urls")),
 ]
+
+handler500 = "reedcrew.web.views.fault"

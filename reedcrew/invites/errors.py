@@ -19,3 +19,8 @@ class TooManyMessages(ReedcrewError):
         "%(count)s messages have gone out to people of this group within a day, the most there may be. Send this one "
         "tomorrow. What is about safety still goes at once."
     )
+
+
+class MessageGone(ReedcrewError):
+    code = "message_gone"
+    sentence = _("The message has gone to everybody already: write another one to put it right.")

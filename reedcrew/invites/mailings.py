@@ -3,17 +3,19 @@
 import datetime
 import uuid
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from django.db import transaction
 from django.utils.formats import number_format
+from django.utils.translation import gettext as _
 
 from reedcrew.crews.inputs import weather_of
 from reedcrew.crews.queries import told_places
 from reedcrew.invites import addresses, choices, posting
 from reedcrew.invites.calendar.rules import Letter
 from reedcrew.invites.composing import letter_context
-from reedcrew.invites.errors import TooManyMessages
-from reedcrew.invites.letters import LetterContext, render_letter
+from reedcrew.invites.errors import MessageGone, TooManyMessages
+from reedcrew.invites.letters import LetterContext, Wording, render_letter
 from reedcrew.invites.mailbox import Mailbox
 from reedcrew.invites.models import MailChoice, Mailing, OutgoingMail, RosterMessage
 from reedcrew.people.audit import record
@@ -34,6 +36,7 @@ THANKS_AFTER = (1, datetime.time(10))
 LATEST_THANKS = datetime.timedelta(days=14)  # after that nobody connects them with the day
 LATEST_WEEK_BEFORE = datetime.timedelta(days=2)  # a day posted later than that goes without the first reminder
 MESSAGES_A_DAY = 10  # of one group; what is about safety goes past it (convention)
+HELD_BACK = datetime.timedelta(minutes=1)  # in which a message that is not about safety can be taken back (convention)
 LATEST_EVENING_BEFORE = datetime.timedelta(hours=2)  # before the start: later, people are on their way
 
 
@@ -96,25 +99,17 @@ def write_to_roster(
 ) -> RosterMessage:
     """Send a message of an organizer to everyone with a place. The same ``submission`` again returns the first.
 
-    What is about safety goes to everybody, at any hour, also to those who turned messages off; other messages wait for
-    the end of the quiet hours. Raises TooManyMessages.
+    What is about safety goes to everybody at once, at any hour, also to those who turned messages off; other messages
+    are held back for HELD_BACK, in which they can be taken back, and for the quiet hours. Raises TooManyMessages.
     """
     day = WorkDay.objects.held(day.pk)
     if first := RosterMessage.objects.filter(submission=submission).first():
         return first
     if not about_safety:
         _ask_few(day, now)
-    sign_ups = day.sign_ups.active() if to_waiting else day.sign_ups.holding()
-    people = _readers(sign_ups, None if about_safety else MailChoice.Kind.MESSAGE)
-    not_before = now if about_safety else end_of_quiet_hours(now, day.zone_info)
-    for sign_up, account in people:
-        with writing_to(account, day.group):
-            context = letter_context(sign_up)
-            context["message_subject"], context["words"] = subject, words
-            kind = None if about_safety else MailChoice.Kind.MESSAGE
-            _post(sign_up, account, Letter.MESSAGE, context, OutgoingMail.Kind.MESSAGE, kind, now, not_before)
-    record(group=day.group, actor=actor, at=now, deed="roster written to", subject=day, people=len(people))
-    return RosterMessage.objects.create(
+    found = readers_of(day=day, about_safety=about_safety, to_waiting=to_waiting)
+    not_before = now if about_safety else end_of_quiet_hours(now + HELD_BACK, day.zone_info)
+    message = RosterMessage.objects.create(
         day=day,
         subject=subject,
         words=words,
@@ -122,12 +117,89 @@ def write_to_roster(
         to_waiting=to_waiting,
         sent_by=actor,
         sent_at=now,
-        people=len(people),
+        people=len(found.readers),
         submission=submission,
+    )
+    kind = None if about_safety else MailChoice.Kind.MESSAGE
+    for sign_up, account in found.readers:
+        with writing_to(account, day.group):
+            context = _message_context(sign_up, subject, words)
+            _post(sign_up, account, Letter.MESSAGE, context, OutgoingMail.Kind.MESSAGE, kind, now, not_before, message)
+    record(group=day.group, actor=actor, at=now, deed="roster written to", subject=day, people=message.people)
+    return message
+
+
+@transaction.atomic
+def take_back(*, message: RosterMessage, actor: Account, now: datetime.datetime) -> int:
+    """Stop what of a message no mail server was offered yet; answers how many mails. Again: none.
+
+    Raises MessageGone where there is nothing left to stop.
+    """
+    row = RosterMessage.objects.select_for_update(no_key=True, of=("self",)).get(pk=message.pk)
+    if row.taken_back_at is not None:
+        return 0
+    stopped = row.mails.not_begun().update(state=OutgoingMail.State.DROPPED)
+    if not stopped:
+        raise MessageGone
+    row.taken_back_at = now
+    row.save(update_fields=["taken_back_at"])
+    record(group=message.day.group, actor=actor, at=now, deed="message taken back", subject=message.day, mails=stopped)
+    return int(stopped)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """Somebody of the roster whom a message does not reach, and why."""
+
+    name: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Readers:
+    """Whom a message reaches, with the mailbox of each, and whom not."""
+
+    readers: Sequence[tuple[SignUp, Account]]
+    left_out: Sequence[LeftOut]
+
+
+def readers_of(*, day: WorkDay, about_safety: bool, to_waiting: bool) -> Readers:
+    """Who gets a message to a roster. The number of queries does not grow with the roster."""
+    kind = None if about_safety else MailChoice.Kind.MESSAGE
+    sign_ups = day.sign_ups.active() if to_waiting else day.sign_ups.holding()
+    readers = _readers(sign_ups, kind)
+    reached = {sign_up.pk for sign_up, _account in readers}
+    missed = [row for row in sign_ups.for_roster() if row.pk not in reached]
+    accounts = [account for row in missed if (account := row.member.mail_account) is not None]
+    refused = choices.unwanted(kind, accounts) if kind is not None else set()
+
+    def why(account: Account | None) -> str:
+        if account is None:
+            return _("has no mail: phone them")
+        return _("turned messages off") if account.pk in refused else str(addresses.MARKED)
+
+    return Readers(
+        readers=readers,
+        left_out=[LeftOut(name=row.member.name, why=why(row.member.mail_account)) for row in missed],
     )
 
 
+def preview_of(found: Readers, *, subject: str, words: str) -> Wording | None:
+    """The letter as its first reader gets it; None where it reaches nobody."""
+    if not found.readers:
+        return None
+    sign_up, account = found.readers[0]
+    with writing_to(account, sign_up.day.group):
+        return render_letter(Letter.MESSAGE, _message_context(sign_up, subject, words))
+
+
 # --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _message_context(sign_up: SignUp, subject: str, words: str) -> LetterContext:
+    context = letter_context(sign_up)
+    context["message_subject"], context["words"] = subject, words
+    return context
 
 
 def _ask_few(day: WorkDay, now: datetime.datetime) -> None:
@@ -195,6 +267,7 @@ def _post(
     kind: MailChoice.Kind | None,
     now: datetime.datetime,
     not_before: datetime.datetime,
+    message: RosterMessage | None = None,
 ) -> OutgoingMail:
     url = choices.unsubscribe_url(account, kind) if kind is not None else ""
     context["unsubscribe_url"] = url
@@ -207,4 +280,5 @@ def _post(
         sign_up=sign_up,
         unsubscribe_url=url,
         not_before=not_before,
+        roster_message=message,
     )

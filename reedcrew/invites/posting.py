@@ -12,7 +12,7 @@ from reedcrew.invites.composing import letter_context, service_mailbox
 from reedcrew.invites.letters import Wording, render_letter
 from reedcrew.invites.mailbox import Mailbox, bounce_address
 from reedcrew.invites.mime import PlainMail, new_message_id
-from reedcrew.invites.models import CalendarEntry, IncomingMail, OutgoingMail
+from reedcrew.invites.models import CalendarEntry, IncomingMail, OutgoingMail, RosterMessage
 from reedcrew.people.languages import writing_to
 from reedcrew.people.models import Group, Member
 from reedcrew.people.roles import Role
@@ -33,6 +33,7 @@ def post(
     thread: str = "",
     unsubscribe_url: str = "",
     not_before: datetime.datetime | None = None,
+    roster_message: RosterMessage | None = None,
 ) -> OutgoingMail:
     """Put a plain mail to one person into the outbox and wake the sender. ``not_before`` keeps it until then."""
     sender = service_mailbox(group.name)
@@ -51,6 +52,7 @@ def post(
     row = OutgoingMail.objects.create(
         group=group,
         sign_up=sign_up,
+        roster_message=roster_message,
         kind=kind,
         to_address=recipient.address,
         envelope_from=bounce_address(token, domain=sender.domain),

@@ -15,6 +15,7 @@ urlpatterns = [
     path("g/<slug:slug>/calendar/", feeds.group_calendar, name="group_calendar"),
     path("g/<slug:slug>/calendar/keep/", feeds.keep_group_calendar, name="keep_group_calendar"),
     path("g/<slug:slug>/days/<int:pk>/write/", messages.write, name="write"),
+    path("g/<slug:slug>/days/<int:pk>/write/<int:message>/take-back/", messages.take_back, name="take_back"),
     path("me/mail/", feeds.mail_and_calendar, name="mail_and_calendar"),
     path("me/mail/choose/", feeds.choose, name="choose"),
     path("me/mail/address/", feeds.make_address, name="make_address"),

@@ -37,6 +37,11 @@ class RuleValueUnfit(PeopleError):
         self.field = where
 
 
+class TooManyGroups(PeopleError):
+    code = "too_many_groups"
+    sentence = _("You have founded %(limit)s groups within a day. Found the next one tomorrow.")
+
+
 class LastOrganizer(PeopleError):
     code = "last_organizer"
     field = "role"

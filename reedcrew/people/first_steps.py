@@ -45,5 +45,6 @@ def first_steps(group: Group, now: datetime.datetime) -> Sequence[Step]:
         return ()
     ordered = sorted(_sources, key=lambda source: (_sources[source], source.__module__, source.__qualname__))
     steps = [step for source in ordered for step in source(group, now)]
-    following = next((number for number, step in enumerate(steps) if step.url and not step.is_done), None)
+    open_steps = (number for number, step in enumerate(steps) if step.url and not step.is_done and not step.optional)
+    following = next(open_steps, None)
     return tuple(replace(step, is_next=number == following) for number, step in enumerate(steps))

@@ -15,6 +15,7 @@ from reedcrew.web.errors import ReedcrewError
 from reedcrew.web.forms.photos import PHOTOS_MAX
 from reedcrew.web.logs import request_id
 from reedcrew.web.photos import FILE_BYTES_MAX
+from reedcrew.web.refusals import refusal_response
 from reedcrew.web.ways import way_back
 
 logger = logging.getLogger(__name__)
@@ -75,10 +76,7 @@ class BodyLimitMiddleware:
 
 
 class RefusalMiddleware:
-    """Answers an uncaught ReedcrewError with its status and its sentence; every other exception stays what it is.
-
-    A request by htmx gets the notice alone, sent to the message area, so that the page keeps all that was entered.
-    """
+    """Answers an uncaught ReedcrewError with its status and its sentence; every other exception stays what it is."""
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
@@ -91,12 +89,4 @@ class RefusalMiddleware:
         if not isinstance(exception, ReedcrewError):
             return None
         logger.info("Refused %s %s: %s", request.method, request.path, exception.code)
-        context = {"error": exception, "back": way_back(request)}
-        if getattr(request, "htmx", False):
-            answer = render(request, "web/_refusal.html", context, status=exception.status)
-            answer["HX-Retarget"] = "#messages"
-            answer["HX-Reswap"] = "innerHTML show:top"
-        else:
-            answer = render(request, "web/refusal.html", context, status=exception.status)
-        answer["Reedcrew-Refusal"] = exception.code
-        return answer
+        return refusal_response(request, exception, "web/refusal.html", {"back": way_back(request)})

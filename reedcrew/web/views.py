@@ -1,5 +1,6 @@
-"""The mail of an installation that has no mail server."""
+"""The mail of an installation that has no mail server, and the page of a fault."""
 
+import sys
 from pathlib import Path
 
 from django.conf import settings
@@ -8,8 +9,11 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
+from django.views.defaults import server_error
 
 from reedcrew.web import mailfolder
+from reedcrew.web.outages import outage_of
+from reedcrew.web.refusals import refusal_response
 
 MAILS_PER_PAGE = 25
 
@@ -37,6 +41,14 @@ def mail_download(request: HttpRequest, name: str) -> FileResponse:
     """The message as the file that a mail program opens."""
     path = _mail_path(name)
     return FileResponse(path.open("rb"), as_attachment=True, filename=path.name, content_type="message/rfc822")
+
+
+def fault(request: HttpRequest) -> HttpResponse:
+    """What Django answers to an exception that nobody caught: 503 for an outage, else 500. Needs no database."""
+    outage = outage_of(sys.exc_info()[1])
+    if outage is None:
+        return server_error(request)
+    return refusal_response(request, outage, "503.html", {}, bare=True)
 
 
 def _mail_folder() -> Path:

@@ -48,6 +48,11 @@ class ClosedByAuthority(WorkDayError):
         self.field = field
 
 
+class TooManyDays(WorkDayError):
+    code = "too_many_days"
+    sentence = _("The group has posted %(limit)s days since this time yesterday. Post the next one tomorrow.")
+
+
 class EndNotAfterStart(WorkDayError):
     code = "end_not_after_start"
     field = "ends_at"

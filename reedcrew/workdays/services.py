@@ -22,6 +22,7 @@ from reedcrew.workdays import errors, signals
 from reedcrew.workdays.models import SignUp, WorkDay
 from reedcrew.workdays.waiting_list import offer_places
 
+DAYS_A_DAY = 120  # posted by one group: three forms of a whole season, fewer than a program makes (convention)
 LONGEST_DAY = datetime.timedelta(hours=16)  # (cp): daylight bounds the work; it also catches a wrong end date
 
 
@@ -63,7 +64,7 @@ def post_day(
     work in water, the permit that allows it. A day is work in water when it has places there or a zone that is not dry.
 
     Raises StandProtected, OutsideWindow, ClosedByAuthority, EndNotAfterStart, DayTooLong, DayInPast,
-    ZonesOfAnotherStand, NoPlaces, or PostedOtherwise for a form that says something else the second time.
+    ZonesOfAnotherStand, NoPlaces, TooManyDays, or PostedOtherwise for a form that says something else the second time.
     """
     stand = Stand.objects.select_for_update(no_key=True, of=("self",)).select_related("site__group").get(pk=stand.pk)
     submission = submission or uuid.uuid4()
@@ -72,6 +73,9 @@ def post_day(
         return posted
     if not stand.may_be_cut:
         raise errors.StandProtected(stand=stand.name, state=stand.get_identification_display())
+    a_day_ago = now - datetime.timedelta(days=1)
+    if WorkDay.objects.of_group(stand.site.group).filter(posted_at__gt=a_day_ago).count() >= DAYS_A_DAY:
+        raise errors.TooManyDays(limit=DAYS_A_DAY)
     _judge(stand, facts, now)
     day = WorkDay(stand=stand, posted_by=actor, posted_at=now, submission=submission)
     _write(day, facts)

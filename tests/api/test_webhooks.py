@@ -92,9 +92,12 @@ def test_a_day_that_is_posted_and_closed_is_told_to_who_listens(group, organizer
     assert len(receiver.got) == 2
 
 
-@pytest.mark.django_db(transaction=True)
-def test_a_message_wakes_the_sender_once_its_transaction_holds(group, receiver, woken):
-    services.send_trial(webhook=make_webhook(group, receiver.url), now=NOW)
+def test_a_message_wakes_the_sender_once_its_transaction_holds(
+    group, receiver, woken, django_capture_on_commit_callbacks
+):
+    with django_capture_on_commit_callbacks(execute=True):
+        for _message in range(2):
+            services.send_trial(webhook=make_webhook(group, receiver.url), now=NOW)
     assert woken() == [("api.send_due", ())]
 
 

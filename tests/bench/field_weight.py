@@ -3,7 +3,6 @@
 import gzip
 import re
 
-from django.contrib.staticfiles import finders
 from django.test import Client
 from django.urls import reverse
 
@@ -11,10 +10,10 @@ from reedcrew.people.roles import Role
 from tests import factories
 from tests.bench.database import empty_database
 from tests.bench.measure import Benchmark, Outcome
+from tests.weights import packed
 
 BYTES_MAX = 200_000  # of the whole first load
 PEOPLE = 30
-GAIN_MIN = 0.95  # WhiteNoise keeps the packed file where it saves 5 %
 ADDRESS = re.compile(r'(?:href|src)="(/static/[^"#]+)')
 
 
@@ -42,11 +41,11 @@ def first_load() -> Outcome:
             "page": len(client.get(reverse("fieldbook:phone", args=where)).content),
             "the page once more, for the worker": len(client.get(reverse("fieldbook:shell")).content),
             "worker": len(kept.content),
-            "sheets, scripts, pictures": sum(map(_packed, set(re.findall(r'"(/static/[^"]+)"', worker)))),
+            "sheets, scripts, pictures": sum(map(packed, set(re.findall(r'"(/static/[^"]+)"', worker)))),
             "the day's data": len(client.get(reverse("fieldbook:day_json", args=where)).content),
         }
         bare = client.get(reverse("people:group", args=[group.slug]))
-        base = len(bare.content) + sum(map(_packed, set(ADDRESS.findall(bare.text))))
+        base = len(bare.content) + sum(map(packed, set(ADDRESS.findall(bare.text))))
     total = sum(parts.values())
     table = [("what", "bytes"), *((name, f"{size}") for name, size in parts.items()), ("in all", f"{total}")]
     table += [("a group's start page with its files", f"{base}"), ("ratio to it", f"{total / base:.2f}")]
@@ -61,14 +60,3 @@ BENCHMARKS = (
         run=first_load,
     ),
 )
-
-
-def _packed(address: str) -> int:
-    """Bytes of a static file as it is sent."""
-    found = finders.find(address.removeprefix("/static/"))
-    if not isinstance(found, str):
-        raise FileNotFoundError(address)
-    with open(found, "rb") as file:
-        raw = file.read()
-    packed = len(gzip.compress(raw, 9))
-    return packed if packed < GAIN_MIN * len(raw) else len(raw)

@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 from celery import Celery
@@ -10,9 +10,6 @@ from django.db import connection
 
 from tests.faults.smtp import FaultyMailServer, faulty_mail_server
 from tests.worker import live_broker
-
-if TYPE_CHECKING:
-    from tests.faults.scenes import Counted  # knows models: not before Django is set up
 
 COUNTED = "counted"
 
@@ -39,7 +36,7 @@ def broker(transactional_db: None) -> Iterator[Celery]:
 
 
 @pytest.fixture
-def report(record_property: Callable[[str, object], None]) -> "Callable[[Counted], None]":
+def report(record_property: Callable[[str, object], None]) -> Callable[[object], None]:
     """A function that puts a test's numbers into the summary of the run."""
     return lambda counted: record_property(COUNTED, str(counted))
 
@@ -52,6 +49,6 @@ def pytest_terminal_summary(terminalreporter: Any) -> None:
         if name == COUNTED
     ]
     if told:
-        terminalreporter.section("mails under faults")
+        terminalreporter.section("counted under faults")
         for test, numbers in told:
             terminalreporter.line(f"{test}: {numbers}")

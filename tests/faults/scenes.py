@@ -16,15 +16,17 @@ from tests import factories
 from tests.services import Received
 
 State = OutgoingMail.State
+TEN_DAYS = datetime.timedelta(days=10)
 
 
-def make_open_day() -> WorkDay:
-    """A day ten days from now: workers of their own process live by the real clock."""
+def make_open_day(*, places: int = 500, starts_in: datetime.timedelta = TEN_DAYS) -> WorkDay:
+    """A day some time from now: workers of their own process live by the real clock."""
     stand = factories.make_stand(factories.make_group())
     factories.make_zone(stand)
-    starts_at = timezone.now() + datetime.timedelta(days=10)
+    starts_at = timezone.now() + starts_in
     ends_at = starts_at + datetime.timedelta(hours=4)
-    return factories.make_day(stand, starts_at=starts_at, ends_at=ends_at, date=starts_at.date(), land_places=500)
+    date = starts_at.astimezone(stand.site.zone_info).date()
+    return factories.make_day(stand, starts_at=starts_at, ends_at=ends_at, date=date, land_places=places)
 
 
 def make_mails(day: WorkDay, number: int = 1) -> list[OutgoingMail]:

@@ -3,13 +3,8 @@
 import datetime
 import http.client
 import json
-import os
-import signal
-import subprocess
-import sys
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -22,12 +17,11 @@ from django.utils import timezone
 
 from reedcrew.fieldbook.models import Attendance, Submission, Tally
 from reedcrew.people.roles import Role
-from reedcrew.web.lifeline import die_with_parent
 from reedcrew.workdays.models import WorkDay
 from tests import factories
 from tests.fieldbook.sync.phones import Phone
-from tests.services import free_port, wait_until
-from tests.worker import database_url
+from tests.services import wait_until
+from tests.webserver import open_site
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -35,11 +29,11 @@ START_S = 120  # a busy machine is slow and not wrong
 PEOPLE, TALLIES = 12, 60
 
 
-class Server:
-    """A served installation on the test's database, and one signed-in phone's line to it."""
+class Line:
+    """A signed-in phone's line to the site."""
 
-    def __init__(self, port: int, process: subprocess.Popen[bytes], session: str) -> None:
-        self.port, self.process, self.cookies = port, process, {settings.SESSION_COOKIE_NAME: session}
+    def __init__(self, port: int, session: str) -> None:
+        self.port, self.cookies = port, {settings.SESSION_COOKIE_NAME: session}
         self.token = ""
 
     def ask(self, method: str, address: str, body: bytes | None = None) -> http.client.HTTPConnection:
@@ -49,6 +43,7 @@ class Server:
             "Host": urlsplit(settings.SITE_URL).netloc,
             "Cookie": "; ".join(f"{name}={value}" for name, value in self.cookies.items()),
             "Content-Type": "application/json",
+            "Connection": "close",
             "X-CSRFToken": self.token,
         }
         line.request(method, address, body, heads)
@@ -61,45 +56,6 @@ class Server:
         self.token = answer.headers["X-CSRFToken"]
         (cookie,) = [each for each in answer.headers.get_all("Set-Cookie") if each.startswith("csrftoken=")]
         self.cookies["csrftoken"] = cookie.split(";")[0].partition("=")[2]
-
-    def kill(self) -> None:
-        """All processes of the server at once, without a chance to end in order."""
-        os.killpg(self.process.pid, signal.SIGKILL)
-        self.process.wait()
-
-
-@contextmanager
-def served(session: str) -> Iterator[Server]:
-    port, log = free_port(), settings.VAR_DIR / "served.log"
-    own = {"DATABASE_URL": database_url(), "REEDCREW_VAR": str(settings.VAR_DIR), "SITE_URL": settings.SITE_URL}
-    inherited = {name: value for name, value in os.environ.items() if name != "DJANGO_SETTINGS_MODULE"}
-    command = [sys.executable, "-m", "gunicorn", "reedcrew.wsgi", "--bind", f"127.0.0.1:{port}", "--no-control-socket"]
-    with log.open("wb") as file:
-        process = subprocess.Popen(
-            command,
-            cwd=settings.BASE_DIR,
-            env={**inherited, **own},
-            stdin=subprocess.DEVNULL,
-            stdout=file,
-            stderr=file,
-            start_new_session=True,
-            preexec_fn=die_with_parent,
-        )
-    server = Server(port, process, session)
-
-    def answers() -> bool:
-        assert process.poll() is None, log.read_text()
-        try:
-            return server.ask("GET", "/g/nowhere/days/1/field/day.json").getresponse().status == 404  # no page to draw
-        except OSError:
-            return False
-
-    try:
-        wait_until(answers, what="the server answers", seconds=START_S)
-        yield server
-    finally:
-        if process.poll() is None:
-            server.kill()
 
 
 def waits_for_a_lock() -> bool:
@@ -135,7 +91,7 @@ def morning_of(phone: Phone, day: WorkDay) -> list[dict[str, Any]]:
     return [*came, *stems]
 
 
-def test_a_server_killed_in_a_sync_and_a_lost_answer_leave_every_entry_once() -> None:
+def test_a_server_killed_in_a_sync_and_a_lost_answer_leave_every_entry_once(tmp_path: Path) -> None:
     day, session = make_day_of_now()
     phone = Phone()
     sent = morning_of(phone, day)
@@ -143,8 +99,9 @@ def test_a_server_killed_in_a_sync_and_a_lost_answer_leave_every_entry_once() ->
     address = reverse("fieldbook:sync", args=[day.group.slug, day.pk])
     of_day = reverse("fieldbook:day_json", args=[day.group.slug, day.pk])
 
-    with served(session) as server:
-        server.open_day(of_day)
+    with open_site(tmp_path) as site:
+        server, phone_line = site.start(), Line(site.port, session)
+        phone_line.open_day(of_day)
         with transaction.atomic():  # the last row of the sync is ours for now: the server stands before it
             Tally.objects.create(
                 id=sent[-1]["id"],
@@ -155,20 +112,19 @@ def test_a_server_killed_in_a_sync_and_a_lost_answer_leave_every_entry_once() ->
                 entered_by=day.posted_by,
                 entered_at=day.starts_at,
             )
-            line = server.ask("POST", address, body)
+            line = phone_line.ask("POST", address, body)
             wait_until(waits_for_a_lock, what="the sync stands in its middle", seconds=START_S)
             server.kill()
             transaction.set_rollback(True)
         with pytest.raises((http.client.HTTPException, OSError)):
             line.getresponse()
-    assert (Submission.objects.count(), Attendance.objects.count(), Tally.objects.count()) == (0, 0, 0)
+        assert (Submission.objects.count(), Attendance.objects.count(), Tally.objects.count()) == (0, 0, 0)
 
-    with served(session) as server:
-        server.open_day(of_day)
-        lost = server.ask("POST", address, body)
+        site.start()
+        lost = phone_line.ask("POST", address, body)
         wait_until(lambda: Submission.objects.count() == len(sent), what="the sync is kept", seconds=START_S)
         lost.close()  # the network broke off before the answer came
-        answer = json.loads(server.ask("POST", address, body).getresponse().read())
+        answer = json.loads(phone_line.ask("POST", address, body).getresponse().read())
     assert {each["outcome"] for each in answer["entries"]} == {"again"}
     assert (Submission.objects.count(), Attendance.objects.count(), Tally.objects.count()) == (
         len(sent),

@@ -6,7 +6,7 @@ import pytest
 from celery import Celery
 from django.db import connection
 
-from tests.faults.scenes import Counted, all_sent, count, let_time_pass, make_mails, make_open_day, message_ids
+from tests.faults.scenes import all_sent, count, let_time_pass, make_mails, make_open_day, message_ids
 from tests.faults.smtp import FaultyMailServer, Step
 from tests.worker import run_worker
 
@@ -26,7 +26,7 @@ def cut_others() -> int:
 if connection.vendor == "postgresql":
 
     def test_a_worker_whose_connections_are_cut_loses_no_mail(
-        broker: Celery, faulty_server: FaultyMailServer, report: Callable[[Counted], None]
+        broker: Celery, faulty_server: FaultyMailServer, report: Callable[[object], None]
     ) -> None:
         day = make_open_day()
         with run_worker(broker, {"EMAIL_URL": faulty_server.email_url}) as worker:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 import redis
 
-from tests.faults.scenes import Counted, all_sent, count, let_time_pass, make_mails, make_open_day, message_ids
+from tests.faults.scenes import all_sent, count, let_time_pass, make_mails, make_open_day, message_ids
 from tests.faults.smtp import FaultyMailServer
 from tests.services import free_port, redis_server
 from tests.worker import live_broker, run_worker
@@ -16,7 +16,7 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def test_redis_emptied_and_stopped_costs_wake_ups_and_no_mail(
-    transactional_db: None, tmp_path: Path, faulty_server: FaultyMailServer, report: Callable[[Counted], None]
+    transactional_db: None, tmp_path: Path, faulty_server: FaultyMailServer, report: Callable[[object], None]
 ) -> None:
     day, port = make_open_day(), free_port()
     with ExitStack() as stack:

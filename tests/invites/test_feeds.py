@@ -7,6 +7,7 @@ import pytest
 import time_machine
 
 from reedcrew.invites import feeds
+from reedcrew.invites.models import CalendarEntry
 from reedcrew.people.roles import Role
 from reedcrew.web.logs import PlainLines
 from reedcrew.workdays import services as workdays
@@ -187,3 +188,21 @@ def test_old_days_leave_the_calendar(client, stand, member):
     address = own_address(member.account)
     assert b"Outer edge" in poll(client, address, now=day.ends_at + datetime.timedelta(days=89)).content
     assert b"Outer edge" not in poll(client, address, now=day.ends_at + datetime.timedelta(days=91)).content
+
+
+def test_a_days_file_holds_the_readers_entries_with_the_identity_of_the_invitation(client, group, stand, member):
+    day, other_day = factories.make_day(stand, title="Outer edge"), factories.make_day(stand, title="Inner edge")
+    child = factories.make_child(member, name="Tom Marsh")
+    mine = sign_up(day, member)
+    workdays.sign_up(day=day, member=child, place="land", actor=member.account, now=NOW)
+    sign_up(other_day, member)
+    sign_up(day, factories.make_member(group, name="Zoe Other"))
+    client.force_login(member.account)
+    answer = poll(client, f"/d/{day.share_code}/day.ics")
+    assert answer.headers["Content-Type"] == "text/calendar; charset=utf-8"
+    assert byte_faults(answer.content) == []
+    events = by_icalendar(answer.content)
+    assert len(events) == 2
+    assert CalendarEntry.objects.get(sign_up=mine).uid.encode() in answer.content
+    client.force_login(factories.make_member(group).account)
+    assert poll(client, f"/d/{day.share_code}/day.ics").status_code == 404

@@ -7,12 +7,13 @@ import pytest
 from django.urls import reverse
 
 from reedcrew.people import signals
-from reedcrew.people.errors import RuleValueUnfit
+from reedcrew.people.errors import RuleValueUnfit, TooManyGroups
 from reedcrew.people.models import AuditEntry, Group, Member, PolicyChange
 from reedcrew.people.policy import RULES, change_policy, policy_of
 from reedcrew.people.queries import rules_of
 from reedcrew.people.roles import Role
 from reedcrew.people.services import found_group
+from reedcrew.people.services.groups import GROUPS_A_DAY
 from reedcrew.trade.policy import DEFAULT_POLICY, Policy
 from reedcrew.trade.policy_ranges import RANGES
 from reedcrew.trade.season import MonthDay
@@ -67,6 +68,18 @@ def test_pressing_found_twice_makes_one_group():
     account = make_account()
     assert found("Reed group", account) == found("reed GROUP", account)
     assert Group.objects.count() == 1
+
+
+def test_more_groups_than_a_person_founds_in_a_day_wait_until_tomorrow():
+    account = make_account()
+    for number in range(GROUPS_A_DAY):
+        found(f"Group {number}", account)
+    with pytest.raises(TooManyGroups):
+        found("One more", account)
+    assert found("Group 0", account).group.name == "Group 0"  # the same again is no further one
+    found("Somebody else's")
+    AuditEntry.objects.filter(actor=account).update(at=NOW - datetime.timedelta(days=1))
+    assert found("One more", account).group.slug == "one-more"
 
 
 def test_groups_of_one_name_get_addresses_of_their_own():

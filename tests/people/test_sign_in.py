@@ -6,6 +6,7 @@ import pytest
 from allauth.account.models import EmailAddress
 from django.core import mail
 from django.core.cache import cache
+from django.test import Client
 from django.urls import reverse
 
 from reedcrew.people.models import Account
@@ -167,6 +168,16 @@ def test_the_security_page_leads_to_passkeys_codes_and_sessions(client):
     for name in ("mfa_list_webauthn", "mfa_index", "usersessions_list", "account_email"):
         assert f'href="{reverse(name)}"' in text
         assert client.get(reverse(name)).status_code == 200, name
+
+
+def test_a_person_ends_their_other_sessions_at_once_and_keeps_this_one(client):
+    account, elsewhere = make_account(), Client()
+    for browser in (client, elsewhere):
+        browser.force_login(account)
+        assert browser.get(reverse("people:security")).status_code == 200
+    assert client.post(reverse("usersessions_list")).status_code == 302
+    assert client.get(reverse("people:security")).status_code == 200
+    assert elsewhere.get(reverse("people:security")).url.startswith(reverse("account_request_login_code"))
 
 
 def test_somebody_who_signed_in_by_code_may_add_an_authenticator_and_a_passkey_at_once(client):

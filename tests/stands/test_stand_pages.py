@@ -72,7 +72,8 @@ def test_a_stand_is_recorded_and_asks_for_its_check(organizer, group):
     response = organizer.post(url("record_stand", group, site.pk), data, follow=True)
     stand = Stand.objects.get()
     assert (stand.name, stand.identification) == ("North bay", Identification.UNCHECKED)
-    assert "Nobody has checked which reed this is" in text_of(response)
+    assert response.redirect_chain[-1][0] == url("record_zone", group, stand.pk)
+    assert "Nobody has checked which reed this is" in text_of(organizer.get(stand.get_absolute_url()))
 
 
 @pytest.mark.parametrize(

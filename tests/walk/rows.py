@@ -30,7 +30,7 @@ from reedcrew.grants.models import (
 from reedcrew.invites import feeds
 from reedcrew.invites.answer_links import Purpose, answer_url
 from reedcrew.invites.choices import unsubscribe_url
-from reedcrew.invites.models import CalendarEntry, IncomingMail, MailChoice, OutgoingMail
+from reedcrew.invites.models import CalendarEntry, IncomingMail, MailChoice, OutgoingMail, RosterMessage
 from reedcrew.invites.services import invite
 from reedcrew.people.models import Group, Member, Wish
 from reedcrew.people.roles import Role
@@ -322,7 +322,19 @@ def _mail(world: World) -> Values:
         raw=b"Subject: Hello\r\n\r\nI come later.\r\n",
     )
     organizer = account_of(world.readers[Role.ORGANIZER])
+    message = RosterMessage.objects.create(
+        day=world.day,
+        subject="Come at nine",
+        words="Bring gloves.",
+        sent_by=organizer,
+        sent_at=NOW,
+        people=1,
+        submission=uuid.uuid4(),
+    )
+    out.roster_message = message
+    out.save()
     return {
+        ("write", "message"): message.pk,
         ("outbox", "pk"): out.pk,
         ("inbox", "pk"): came.pk,
         ("feed", "token"): feeds.make_address(account=account, now=NOW),

@@ -157,6 +157,7 @@ def test_pages_carry_the_strict_policy_and_no_inline_script(client):
     response = client.get("/post/")
     policy = response["Content-Security-Policy"]
     assert "script-src 'self'" in policy
+    assert "object-src 'none'" in policy
     assert "unsafe" not in policy
     html = response.content.decode()
     assert 'class="skip" href="#main"' in html

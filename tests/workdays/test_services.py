@@ -90,6 +90,15 @@ def test_a_posted_day_has_the_date_of_its_site(stand, organizer):
     assert AuditEntry.objects.get(deed="day posted").subject == f"workdays.WorkDay:{day.pk}"
 
 
+def test_more_days_than_a_season_has_are_not_posted_at_once(stand, organizer):
+    for _ in range(services.DAYS_A_DAY):
+        factories.make_day(stand, posted_at=NOW)
+    with pytest.raises(errors.TooManyDays):
+        services.post_day(stand=stand, facts=facts_for(stand), actor=organizer.account, now=NOW)
+    tomorrow = NOW + datetime.timedelta(days=1)
+    assert services.post_day(stand=stand, facts=facts_for(stand), actor=organizer.account, now=tomorrow).is_open
+
+
 @pytest.mark.parametrize("state", [Identification.UNCHECKED, Identification.NATIVE, Identification.NOT_SURE])
 def test_only_an_introduced_stand_takes_a_day(group, organizer, state):
     stand = factories.make_stand(group, identification=state.value)

@@ -7,7 +7,7 @@ from http import HTTPStatus
 from typing import Any
 
 from django.conf import settings
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 from ninja import Schema
@@ -130,7 +130,3 @@ def answer(problem: Problem) -> HttpResponse:
         status=problem.kind.status,
         headers=problem.headers,
     )
-
-
-def on_problem(request: HttpRequest, problem: Problem) -> HttpResponse:
-    return answer(problem)

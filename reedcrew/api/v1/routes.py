@@ -18,7 +18,7 @@ from reedcrew.api.scopes import Scope
 from reedcrew.api.v1 import schemas
 from reedcrew.api.v1.access import ApiRequest, Bearer
 from reedcrew.api.v1.paging import Asked, AskedOfDays, ask_known, page_of
-from reedcrew.api.v1.problems import Kind, Problem, ProblemDetails, absent, answer, on_problem
+from reedcrew.api.v1.problems import Kind, Problem, ProblemDetails, absent, answer
 from reedcrew.grants.models import HourEntry
 from reedcrew.stands.models import Stand
 from reedcrew.workdays.models import WorkDay
@@ -35,10 +35,14 @@ api = NinjaAPI(
     docs_url=None,  # its pages fetch scripts from elsewhere; the site has a page of its own
     urls_namespace="api:v1",
 )
-api.add_exception_handler(Problem, on_problem)
 
 OF_ALL: dict[Any, Any] = {400: ProblemDetails, 401: ProblemDetails, 403: ProblemDetails, 429: ProblemDetails}
 OF_ONE: dict[Any, Any] = {**OF_ALL, 404: ProblemDetails}
+
+
+@api.exception_handler(Problem)
+def on_problem(request: HttpRequest, problem: Problem) -> HttpResponse:
+    return answer(problem)
 
 
 @api.exception_handler(ValidationError)

@@ -4,7 +4,7 @@ import datetime
 from typing import Any, Generic, Literal, TypeVar
 
 from ninja import Schema
-from pydantic import Field
+from pydantic import Field, JsonValue
 
 from reedcrew.api.scopes import Scope
 from reedcrew.grants.models.grants import ACTIVITIES, KINDS, ROLES
@@ -20,7 +20,8 @@ UPDATED = "When it last changed, as far as that is recorded; null where nobody k
 
 def _one_of(values: Any, description: str) -> Any:
     """A field whose words the schema lists."""
-    return Field(description=description, json_schema_extra={"enum": sorted(str(value) for value in values)})
+    words: list[JsonValue] = [*sorted(str(value) for value in values)]
+    return Field(description=description, json_schema_extra={"enum": words})
 
 
 class Page(Schema, Generic[Item]):

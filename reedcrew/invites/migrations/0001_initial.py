@@ -99,6 +99,7 @@ class Migration(migrations.Migration):
                 ("to_waiting", models.BooleanField(default=False, verbose_name="also to the waiting list")),
                 ("sent_at", models.DateTimeField()),
                 ("people", models.PositiveIntegerField()),
+                ("taken_back_at", models.DateTimeField(blank=True, null=True)),
                 ("submission", models.UUIDField(editable=False, unique=True)),
                 (
                     "day",
@@ -328,6 +329,16 @@ class Migration(migrations.Migration):
                         on_delete=django.db.models.deletion.SET_NULL,
                         related_name="mails",
                         to="workdays.signup",
+                    ),
+                ),
+                (
+                    "roster_message",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="mails",
+                        to="invites.rostermessage",
                     ),
                 ),
             ],

@@ -1,10 +1,12 @@
 """Mails to everyone on a roster: what was sent for which day, and messages that organizers wrote."""
 
-from typing import ClassVar
+from typing import ClassVar, Self
 
 from django.db import models
+from django.db.models import Count, Q
 from django.utils.translation import gettext_lazy as _
 
+from reedcrew.invites.models.outgoing import OutgoingMail
 from reedcrew.invites.models.subscriptions import MailChoice
 from reedcrew.people.models import Account
 from reedcrew.workdays.models import WorkDay
@@ -30,6 +32,18 @@ class Mailing(models.Model):
         return f"{self.kind} of {self.day_id}"
 
 
+class RosterMessageQuerySet(models.QuerySet["RosterMessage"]):
+    def with_progress(self) -> Self:
+        """Adds ``sent_count``, ``refused_count``, ``dropped_count`` and ``open_count`` (not begun) of its mails."""
+        state = OutgoingMail.State
+        return self.annotate(
+            sent_count=Count("mails", filter=Q(mails__state=state.SENT)),
+            refused_count=Count("mails", filter=Q(mails__state=state.REFUSED)),
+            dropped_count=Count("mails", filter=Q(mails__state=state.DROPPED)),
+            open_count=Count("mails", filter=Q(mails__state=state.WAITING, mails__tries=0)),
+        ).order_by("-sent_at", "-pk")
+
+
 class RosterMessage(models.Model):
     """A message that an organizer wrote to the people of a day."""
 
@@ -41,9 +55,10 @@ class RosterMessage(models.Model):
     sent_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
     sent_at = models.DateTimeField()
     people = models.PositiveIntegerField()  # to whom it went
+    taken_back_at = models.DateTimeField(null=True, blank=True)  # since then what had not gone out does not go
     submission = models.UUIDField(unique=True, editable=False)  # token of the form: a double press sends once
 
-    objects: ClassVar[models.Manager["RosterMessage"]] = models.Manager()
+    objects: ClassVar[models.Manager["RosterMessage"]] = RosterMessageQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("message to a roster")

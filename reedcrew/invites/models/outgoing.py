@@ -48,6 +48,10 @@ class OutgoingMailQuerySet(models.QuerySet["OutgoingMail"]):
         waiting = self.filter(sign_up=sign_up, state=OutgoingMail.State.WAITING, kind__in=kinds)
         return waiting.filter(tries=0, next_try_at__gt=now)
 
+    def not_begun(self) -> Self:
+        """Mails that wait and that no server was offered yet."""
+        return self.filter(state=OutgoingMail.State.WAITING, tries=0)
+
     def held_up(self) -> Self:
         """Mails that were tried in vain and wait for the next try."""
         return self.filter(state=OutgoingMail.State.WAITING, tries__gt=0).exclude(last_error="")
@@ -85,6 +89,9 @@ class OutgoingMail(models.Model):
 
     group = models.ForeignKey(Group, on_delete=models.CASCADE, related_name="outgoing_mails")
     sign_up = models.ForeignKey(SignUp, on_delete=models.SET_NULL, null=True, blank=True, related_name="mails")
+    roster_message = models.ForeignKey(
+        "invites.RosterMessage", on_delete=models.SET_NULL, null=True, blank=True, related_name="mails"
+    )
     kind = models.CharField(max_length=12, choices=Kind.choices)
     to_address = models.EmailField()
     domain = models.CharField(max_length=255, editable=False)  # of the address, in lower case: servers count by it

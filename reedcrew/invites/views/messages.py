@@ -5,7 +5,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from reedcrew.invites import mailings
 from reedcrew.invites.forms import RosterMessageForm
@@ -19,16 +19,35 @@ from reedcrew.workdays import queries
 @require_http_methods(["GET", "POST"])
 @group_page(Deed.POST_DAY)
 def write(request: GroupRequest, pk: int) -> HttpResponse:
-    """Write to the roster; what was written before stands below."""
+    """Write to the roster, look at it first, and follow how it goes out; what was written before stands below."""
     day = get_object_or_404(queries.day_of_group(request.group, pk))
     form = RosterMessageForm(request.POST or None)
+    context = {"day": day, "form": form}
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form):
-            sent = mailings.write_to_roster(day=day, actor=request.user, now=timezone.now(), **form.cleaned_data)
-            text = ngettext(
-                "The message goes to %(count)d person.", "The message goes to %(count)d people.", sent.people
-            )
-            messages.success(request, text % {"count": sent.people})
-            return redirect(request.path)
-    context = {"day": day, "form": form, "written": RosterMessage.objects.filter(day=day)}
+        said = form.cleaned_data
+        if "preview" in request.POST:
+            found = mailings.readers_of(day=day, about_safety=said["about_safety"], to_waiting=said["to_waiting"])
+            letter = mailings.preview_of(found, subject=said["subject"], words=said["words"])
+            context |= {"found": found, "letter": letter}
+        else:
+            with refusals_on(form):
+                sent = mailings.write_to_roster(day=day, actor=request.user, now=timezone.now(), **said)
+                text = ngettext(
+                    "The message goes to %(count)d person.", "The message goes to %(count)d people.", sent.people
+                )
+                messages.success(request, text % {"count": sent.people})
+                return redirect(f"{request.path}#written")
+    context["written"] = RosterMessage.objects.filter(day=day).with_progress()
     return render(request, "invites/write.html", context)
+
+
+@require_POST
+@group_page(Deed.POST_DAY)
+def take_back(request: GroupRequest, pk: int, message: int) -> HttpResponse:
+    """Stop what of a message has not gone out yet."""
+    day = get_object_or_404(queries.day_of_group(request.group, pk))
+    written = get_object_or_404(RosterMessage.objects.select_related("day__stand__site__group"), day=day, pk=message)
+    stopped = mailings.take_back(message=written, actor=request.user, now=timezone.now())
+    text = ngettext("%(count)d mail is stopped.", "%(count)d mails are stopped.", stopped)
+    messages.success(request, text % {"count": stopped})
+    return redirect("invites:write", request.group.slug, day.pk)

@@ -7,13 +7,16 @@ from django.db import IntegrityError, transaction
 from django.utils.text import slugify
 
 from reedcrew.people.audit import record
+from reedcrew.people.errors import TooManyGroups
 from reedcrew.people.locks import lock_group
-from reedcrew.people.models import Account, Group, Member
+from reedcrew.people.models import Account, AuditEntry, Group, Member
 from reedcrew.people.roles import Role
 from reedcrew.people.services.joining import enter
 from reedcrew.web.lengths import length_of
 
 _SLUG_LENGTH = length_of(Group, "slug")
+GROUPS_A_DAY = 5  # of one account: a person founds one, a program any number (convention)
+_FOUNDED = "group founded"
 _TRIES = 5  # two groups of one name founded in the same moment
 
 
@@ -31,14 +34,17 @@ def found_group(
     """Found a group with ``actor``, who says that they are 18 or older, as its organizer; returns that membership.
 
     Its short name in addresses is made from its name and never changes. Somebody who is the organizer of a group of
-    this name already gets that one, so that a double click makes one group.
+    this name already gets that one, so that a double click makes one group. Raises TooManyGroups.
     """
     Account.objects.select_for_update(no_key=True).get(pk=actor.pk)
     mine = Member.objects.current().of_account(actor).filter(role=Role.ORGANIZER, group__name__iexact=name)
     if founded := mine.select_related("group").order_by("pk").first():
         return founded
+    a_day_ago = now - datetime.timedelta(days=1)
+    if AuditEntry.objects.filter(actor=actor, deed=_FOUNDED, at__gt=a_day_ago).count() >= GROUPS_A_DAY:
+        raise TooManyGroups(limit=GROUPS_A_DAY)
     group = _create(name=name, contact_email=contact_email, about=about, language=language, now=now)
-    record(group=group, actor=actor, at=now, deed="group founded", subject=group, name=name)
+    record(group=group, actor=actor, at=now, deed=_FOUNDED, subject=group, name=name)
     return enter(
         group=group,
         account=actor,

@@ -76,6 +76,6 @@ def record_stand(request: GroupRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             made = services.record_stand(site=shown, actor=request.user, now=now, **form.cleaned_data)
-            messages.success(request, _("“%(name)s” is recorded. Now check which reed it is.") % {"name": made.name})
-            return redirect(made)
+            messages.success(request, _("“%(name)s” is recorded. Now its first zone.") % {"name": made.name})
+            return redirect("stands:record_zone", request.group.slug, made.pk)
     return render(request, "stands/record_stand.html", {"form": form, "site": shown})

@@ -84,7 +84,7 @@ def first_count(request: GroupRequest) -> HttpResponse:
             )
             said = ngettext("%(count)d line is in the stock.", "%(count)d lines are in the stock.", len(made))
             messages.success(request, said % {"count": len(made)})
-            return redirect("stock:stock", request.group.slug)
+            return redirect(request.group)
     return render(request, "stock/first_count.html", {"form": form})
 
 

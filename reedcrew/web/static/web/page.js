@@ -11,6 +11,22 @@ function focusWhatWentWrong(root) {
 focusWhatWentWrong(document);
 document.addEventListener("htmx:afterSettle", (event) => focusWhatWentWrong(event.target));
 
+/* Who stood in a part that was swapped stands in the new one: htmx finds what has the same id, this finds the part itself
+   when what was stood on is gone. */
+let stoodIn = null;
+document.addEventListener("htmx:beforeSwap", (event) => {
+  const part = event.detail.target;
+  stoodIn = part.id && part.contains(document.activeElement) ? part.id : null;
+});
+document.addEventListener("htmx:afterSettle", () => {
+  const part = stoodIn && document.getElementById(stoodIn);
+  if (part && (!document.activeElement || document.activeElement === document.body)) {
+    part.tabIndex = -1;
+    part.focus({ preventScroll: true });
+  }
+  stoodIn = null;
+});
+
 /* A second press while the first is under way is swallowed. The mark is taken off when the page comes back from the cache. */
 document.addEventListener("submit", (event) => {
   const form = event.target;
