@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import pgettext_lazy
 
 from reedcrew.people.roles import Deed
 from reedcrew.web.navigation import Entry, register, signed_in
@@ -21,7 +22,7 @@ def member_may(deed: Deed) -> Callable[[HttpRequest], bool]:
 
 def register_entries() -> None:
     """Called once, when the app starts."""
-    register(Entry(label=_("Start"), url_name="people:home", order=0, icon="home"))
+    register(Entry(label=pgettext_lazy("page", "Start"), url_name="people:home", order=0, icon="home"))
     register(
         Entry(
             label=_("Group"),

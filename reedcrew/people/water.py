@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import pgettext_lazy
 
 from reedcrew.people.models import Profile
 from reedcrew.trade.items import Item
@@ -42,7 +43,7 @@ _ASKED = (
     ),
     Question(
         field="stature_cm",
-        label=_("Height"),
+        label=pgettext_lazy("of a person", "Height"),
         why=_("It sets the deepest water that you may stand in."),
     ),
     Question(

@@ -28,7 +28,7 @@ class Effort(StrEnum):
 class Sky(StrEnum):
     """How much sun falls on the crew."""
 
-    SHADE = _("shade")
+    SHADE = _("in the shade")
     PARTLY_CLOUDY = _("partly cloudy")
     FULL_SUN = _("full sun")
 

@@ -274,7 +274,7 @@ def test_the_stand_s_page_says_why_it_is_closed_and_offers_the_decision_to_organ
     for words in (
         "No work day can be posted on this stand",
         "A check after the decision found native reed",
-        "2 checks so far, by 2 people",
+        "Checks so far, by 2 people: 2.",
         "introduced 1, native 1, not sure 0",
         "Decide which reed it is",
         "How the two are told apart",

@@ -200,6 +200,7 @@ def test_one_site_and_sites_close_together_stay_on_one_sheet():
 def test_drawing_and_script_read_numbers_with_a_point_whatever_the_language(client, group, volunteer, language):
     """SVG 2, section 4.2.1: a number's decimal sign is a point; a comma ends it."""
     make_fields(group)
+    make_fields(group, site=make_site(group, longitude="-76.1"))  # sites that lie apart are drawn closer too
     html = client.get(url("map", group), headers={"accept-language": language}).content.decode()
     assert f'<html lang="{language}">' in html
     assert re.search(r'\bcx="\d+\.\d+"', html)

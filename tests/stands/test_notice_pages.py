@@ -131,6 +131,6 @@ def test_a_stand_s_page_answers_for_next_saturday(volunteer, group, depth_cm, no
     if notice:
         make_notice(stand.site, scope=notice)
     said = text_of(volunteer.get(stand.get_absolute_url()))
-    assert "May we work next Saturday, Sat 15 August 2026?" in said
+    assert "May we work next Saturday, 15 August 2026?" in said
     assert words in said
     assert "Local rules, permits and the crew lead on site still decide" in said

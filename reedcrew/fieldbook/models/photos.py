@@ -5,6 +5,7 @@ from typing import ClassVar
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import pgettext_lazy
 
 from reedcrew.fieldbook.models.entries import FieldEntry, FieldEntryQuerySet
 from reedcrew.stands.models import Zone
@@ -27,7 +28,7 @@ class DayPhoto(FieldEntry):
         BEFORE = "before", _("before")
         AFTER = "after", _("after")
 
-    kind = models.CharField(_("taken"), max_length=6, choices=Kind.choices)
+    kind = models.CharField(pgettext_lazy("photo", "taken"), max_length=6, choices=Kind.choices)
     zone = models.ForeignKey(Zone, on_delete=models.PROTECT, null=True, blank=True, related_name="day_photos")
     code = models.CharField(max_length=32, unique=True, default=new_photo_code, editable=False)
     picture = models.FileField(upload_to=photo_path)

@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import pgettext_lazy
 
 from reedcrew.grants.earlier.cells import DateOrder
 from reedcrew.grants.earlier.judging import COLUMN_WORDS, REQUIRED, Column
@@ -40,7 +41,7 @@ class ColumnsForm(forms.Form):
     )
 
     fieldsets = (
-        Fieldset(legend=_("Needed"), fields=(*(column.value for column in REQUIRED), "order")),
+        Fieldset(legend=pgettext_lazy("columns", "Needed"), fields=(*(column.value for column in REQUIRED), "order")),
         Fieldset(
             legend=_("If there are any"),
             fields=tuple(column.value for column in Column if column not in REQUIRED),

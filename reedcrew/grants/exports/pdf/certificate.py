@@ -3,7 +3,7 @@
 import datetime
 from pathlib import Path
 
-from django.utils.translation import get_language, gettext, ngettext
+from django.utils.translation import get_language, gettext, ngettext, pgettext
 
 from reedcrew.crews.paper.typeset import Sheet, typeset
 from reedcrew.grants.queries.certificates import Certificate
@@ -28,7 +28,7 @@ def certificate_pdf(found: Certificate, *, at: datetime.datetime, sheet: Sheet =
         "says": says % {"name": found.member.name, "group": group.name, "time": time, "days": found.days},
         "period": period_text(found),
         "about": gettext("The work is the cutting of invasive common reed by hand, with what belongs to it."),
-        "head": [gettext("Day"), gettext("Where"), gettext("What"), gettext("Time"), gettext("Approved")],
+        "head": [gettext("Day"), gettext("Where"), gettext("What"), pgettext("how long", "Time"), gettext("Approved")],
         "rows": [
             [
                 *(day_text(line.date), line.place, line.activity, duration_text(line.minutes)),
