@@ -50,6 +50,7 @@ PEOPLE = {
 WIDTHS = {"phone": (360, 740), "desk": (1200, 800)}
 SCHEMES = ("light", "dark")
 HIGHEST = 5000  # px; what is longer is cut off
+SETTLE_MS = 50
 QUALITY = 70
 OPENED = 2  # pages of a route that are read for links: not every day leads to all that a day can have
 LEFT_OUT = ("/accounts/logout/",)  # would end the session of who follows it
@@ -161,8 +162,8 @@ class Camera:
     faults: list[str] = field(default_factory=list)
     pages: dict[tuple[str, str], Page] = field(default_factory=dict)
 
-    def take(self, shot: Shot, width: str, schemes: Sequence[str] = SCHEMES, *, whole: bool = True) -> dict[str, bytes]:
-        """The page as PNG, by scheme; the whole of it, or what the window shows."""
+    def take(self, shot: Shot, width: str, schemes: Sequence[str] = SCHEMES, *, at: str = "") -> dict[str, bytes]:
+        """The page as PNG, by scheme: the whole of it, or what the window shows from the first ``at`` on."""
         page = self._page(shot.who, width)
         page.emulate_media(color_scheme="light")
         page.goto(self.base + shot.url, wait_until="load")
@@ -172,11 +173,14 @@ class Camera:
         if wide > WIDTHS[width][0]:
             self.faults.append(f"{shot.url} as {shot.who}: {wide} px wide on a {width}")
         clip = {"x": 0, "y": 0, "width": WIDTHS[width][0], "height": min(high, HIGHEST)}
-        taken = {}
+        if at:
+            page.locator(at).first.evaluate("shown => shown.scrollIntoView()")
+        taken: dict[str, bytes] = {}
         for scheme in schemes:
             page.emulate_media(color_scheme=scheme)
-            page.wait_for_load_state("networkidle")  # pictures of the other scheme
-            taken[scheme] = page.screenshot(full_page=whole, clip=clip if whole else None)
+            page.wait_for_timeout(SETTLE_MS)  # pictures of the other scheme are asked for
+            page.wait_for_function("[...document.images].every(image => image.complete)")
+            taken[scheme] = page.screenshot() if at else page.screenshot(full_page=True, clip=clip)
         return taken
 
     def _page(self, who: str, width: str) -> Page:
@@ -209,24 +213,21 @@ def contact_sheet(out: Path, shots: Sequence[Shot], camera: Camera) -> None:
     (out / "index.html").write_text(index + "\n".join(lines) + "</table>\n")
 
 
-README_WIDTHS = {"desk": 900, "phone": 360}
 README = (
-    ("plan", "g/<slug:slug>/days/<int:pk>/plan/", "organizer", "desk"),
-    ("history", "g/<slug:slug>/stands/<int:pk>/history/", "organizer", "desk"),
-    ("day", "g/<slug:slug>/days/<int:pk>/", "volunteer", "phone"),
-    ("water", "g/<slug:slug>/days/<int:pk>/field/water/", "crew lead", "phone"),
+    ("day", "d/<slug:code>/", "volunteer", "phone", "h1"),
+    ("plan", "g/<slug:slug>/days/<int:pk>/plan/", "organizer", "desk", "#units"),
+    ("sign-in", "g/<slug:slug>/days/<int:pk>/field/people/", "crew lead", "phone", "ul.people"),
+    ("hours", "g/<slug:slug>/hours/", "coordinator", "desk", "main .facts"),
 )
 
 
 def readme_pictures(out: Path, readers: dict[str, Reader], camera: Camera) -> None:
-    """The pictures of README.md, in WebP."""
+    """The pictures of README.md: what the window shows, in WebP."""
     out.mkdir(parents=True, exist_ok=True)
-    reach = {who: dict(pages_within_reach(reader)) for who, reader in readers.items()}
-    for name, route, who, width in README:
-        shot = Shot(route=route, url=reach[who][route], who=who)
-        png = camera.take(shot, width, ["light"], whole=False)["light"]
-        picture = Image.open(io.BytesIO(png)).convert("RGB")
-        picture.save(out / f"{name}.webp", quality=80, method=6)
+    for name, route, who, width, at in README:
+        url = next(url for shown, url in pages_within_reach(readers[who]) if shown == route)
+        png = camera.take(Shot(route=route, url=url, who=who), width, ["light"], at=at)["light"]
+        Image.open(io.BytesIO(png)).convert("RGB").save(out / f"{name}.webp", quality=80, method=6)
 
 
 def main(arguments: Sequence[str]) -> int:

@@ -2,6 +2,7 @@
 
 import logging
 import re
+from collections.abc import Iterator
 
 import pytest
 import time_machine
@@ -32,7 +33,7 @@ WRITTEN = re.compile(
 
 
 @pytest.fixture
-def world(settings) -> World:
+def world(settings) -> Iterator[World]:
     settings.USERSESSIONS_TRACK_ACTIVITY = False
     logging.disable(logging.CRITICAL)
     with time_machine.travel(NOW, tick=False):

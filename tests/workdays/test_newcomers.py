@@ -87,6 +87,16 @@ def test_a_wrong_answer_is_named_on_the_page_of_the_day_and_mails_nothing(client
     assert mail.outbox == []
 
 
+def test_starting_again_leads_back_to_the_form_of_the_day(client, day):
+    page = client.get(sign_up(client, day, email="adda@example.org").headers["Location"]).text
+    assert f'name="next" value="{day.get_public_url()}"' in page
+    back = client.post(reverse("account_logout"), {"next": day.get_public_url()}, follow=True)
+    assert back.redirect_chain[-1][0] == day.get_public_url()
+    assert 'name="email"' in back.text
+    sign_up(client, day)
+    assert "You have a place." in enter_code(client, day).text
+
+
 def test_a_member_who_is_not_signed_in_keeps_their_name_and_gets_the_place(client, day):
     known = factories.make_member(day.group, name="Ada Marshall")
     sign_up(client, day, email=account_of(known).email)

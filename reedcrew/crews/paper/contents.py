@@ -15,7 +15,7 @@ def words() -> dict[str, str]:
         "how": gettext("How to cut, how deep"),
         "read_aloud": gettext("Read aloud before the start"),
         "roster": gettext("Roster"),
-        "number": gettext("No."),
+        "number": gettext("no."),
         "name": gettext("Name"),
         "notes": gettext("Notes"),
         "call": gettext("In an emergency call"),

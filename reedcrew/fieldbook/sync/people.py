@@ -75,7 +75,8 @@ def enter_newcomers(
                     now=each.at,
                 )
         except ReedcrewError as error:
-            refused[each.entry_id, each.digest] = Remark(code=error.code, refused=True, values={"sentence": str(error)})
+            values = {name: str(value) for name, value in error.values.items()}
+            refused[each.entry_id, each.digest] = Remark(code=error.code, refused=True, values=values)
         else:
             each.member = people[member.pk] = Member.objects.with_profile().get(pk=member.pk)
     return refused

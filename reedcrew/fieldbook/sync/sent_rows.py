@@ -65,11 +65,8 @@ def sentence_of(each: Submission) -> str:
     """Why somebody should look at an entry, in words; empty where nothing is to be looked at."""
     if not each.code:
         return ""
-    if "sentence" in each.values:  # of a service, whose words were kept
-        return str(each.values["sentence"])
-    sentence = SENTENCES.get(each.code) or next(
-        (error.sentence for error in _family(FieldbookError) if error.code == each.code), ""
-    )
+    families = (*_family(FieldbookError), *_family(ReedcrewError))  # the own refusals first, then those of joining
+    sentence = SENTENCES.get(each.code) or next((error.sentence for error in families if error.code == each.code), "")
     try:
         return str(sentence) % each.values if each.values else str(sentence)
     except (KeyError, ValueError, TypeError):

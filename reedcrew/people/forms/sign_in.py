@@ -1,6 +1,7 @@
 """The one form of the sign-in page."""
 
 import logging
+from typing import Any
 
 from allauth.account.forms import ConfirmLoginCodeForm, RequestLoginCodeForm
 from django.core.exceptions import ValidationError
@@ -37,6 +38,15 @@ class SignInForm(RequestLoginCodeForm):  # type: ignore[misc]  # allauth has no 
 
 class CodeForm(ConfirmLoginCodeForm):  # type: ignore[misc]  # allauth has no types
     """Takes the mailed code; a wrong one is noted in the security log. Named by the setting ACCOUNT_FORMS."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        # A phone offers the code of the mail itself, or takes it pasted; typed, it need not be shifted or corrected.
+        self.fields["code"].widget.attrs |= {
+            "autocapitalize": "characters",
+            "autocorrect": "off",
+            "spellcheck": "false",
+        }
 
     def clean_code(self) -> str:
         try:

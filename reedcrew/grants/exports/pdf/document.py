@@ -258,7 +258,7 @@ def _drawing(mapped: MappedStand) -> Drawing:
 
 
 def _zones(report: Report) -> Document:
-    head = (gettext("No."), gettext("Zone"), gettext("Stand"), gettext("Area, m²"))
+    head = (gettext("Number"), gettext("Zone"), gettext("Stand"), gettext("Area, m²"))
     rows = [
         (
             *(str(zone.number), zone.zone.name, f"{mapped.stand.name}, {mapped.stand.site.name}"),
