@@ -138,7 +138,7 @@ def take_back(*, message: RosterMessage, actor: Account, now: datetime.datetime)
     row = RosterMessage.objects.select_for_update(no_key=True, of=("self",)).get(pk=message.pk)
     if row.taken_back_at is not None:
         return 0
-    stopped = row.mails.not_begun().update(state=OutgoingMail.State.DROPPED)  # type: ignore[attr-defined]  # a queryset
+    stopped = row.mails.not_begun().update(state=OutgoingMail.State.DROPPED)
     if not stopped:
         raise MessageGone
     row.taken_back_at = now

@@ -16,9 +16,10 @@ from reedcrew.trade.identification import Identification
 def ground_steps(group: Group, now: datetime.datetime) -> Iterator[Step]:
     """The five steps, each leading to the first place that lacks it. Two queries."""
     site = Site.objects.of_group(group).order_by("pk").first()
-    counts = {"zone_count": Count("zones", distinct=True), "check_count": Count("checks", distinct=True)}
-    rows = Stand.objects.of_group(group).annotate(**counts).order_by("pk")
-    stands = list(rows.values_list("pk", "zone_count", "check_count", "identification"))
+    counted = Stand.objects.of_group(group).annotate(
+        zone_count=Count("zones", distinct=True), check_count=Count("checks", distinct=True)
+    )
+    stands = list(counted.order_by("pk").values_list("pk", "zone_count", "check_count", "identification"))
     first = stands[0][0] if stands else None
     bare = next((pk for pk, zones, _checks, _result in stands if not zones), first)
     unchecked = next((pk for pk, _zones, checks, _result in stands if not checks), first)

@@ -2,6 +2,7 @@
 
 import datetime
 import uuid
+from typing import Any
 
 import pytest
 import time_machine
@@ -130,7 +131,7 @@ def test_a_protected_stand_takes_no_days(organizer, group, stand):
 def test_a_day_is_posted_again_without_anybody_of_its_roster(organizer, group, stand):
     start = datetime.datetime(2025, 8, 16, 13, 30, tzinfo=datetime.UTC)  # Saturday of week 33
     end = start + datetime.timedelta(hours=3)
-    facts = {"note": "Coffee first", "window_reason": "A school asked", "forecast_temp_c": 31}
+    facts: dict[str, Any] = {"note": "Coffee first", "window_reason": "A school asked", "forecast_temp_c": 31}
     before = factories.make_day(stand, starts_at=start, ends_at=end, date=start.date(), title="Early cut", **facts)
     factories.make_sign_up(before, factories.make_member(group, name="Bo Birch"))
     page = organizer.get(reverse("workdays:post_again", args=[group.slug, before.pk]))
