@@ -104,7 +104,10 @@ class WhatIfForm(forms.Form):
         }
         self.fields["without"].choices = [  # type: ignore[attr-defined]  # of the field's own class
             ("", "---------"),
-            *((key, " ".join(filter(None, (gettext(item.value), size)))) for key, (item, size) in self._lines.items()),
+            *(
+                (key, " ".join(gettext(word) for word in (item.value, size) if word))
+                for key, (item, size) in self._lines.items()
+            ),
         ]
 
     @classmethod

@@ -6,6 +6,7 @@ from typing import Any
 
 from reedcrew.crews.contract import allotment_as_json
 from reedcrew.crews.models import Plan as StoredPlan
+from reedcrew.people.languages import LANGUAGE_CODES, language_name
 from reedcrew.trade.day import Day
 from reedcrew.trade.pins import PinRefusal
 from reedcrew.trade.plan import Allotment, GearLine, Plan, Remedy
@@ -48,12 +49,15 @@ def names_of(plan: StoredPlan) -> Names:
 
 
 def in_words(reason: Reason, names: Names) -> Reason:
-    """A reason with names in place of keys; a key without a name, as of somebody who left, stays."""
+    """A reason with names in place of keys and codes; a key without a name, as of somebody who left, stays."""
     values = dict(reason.values)
     for known, kinds in ((names.people, PEOPLE_VALUES), (names.zones, ZONE_VALUES)):
         for kind in kinds:
             if kind in values:
                 values[kind] = known.get(str(values[kind]), values[kind])
+    if "language" in values:  # H11: the codes of all languages that they share
+        codes = str(values["language"]).split(", ")
+        values["language"] = ", ".join(language_name(code) if code in LANGUAGE_CODES else code for code in codes)
     return Reason(code=reason.code, values=values)
 
 

@@ -1,10 +1,12 @@
 """What one page of help says to one reader: every value with its default and with those of the reader's groups."""
 
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.contrib.auth.models import AnonymousUser
 
+from reedcrew.help.glossary import GLOSSARY, Word
 from reedcrew.help.shapes import Section, Topic
 from reedcrew.people.models import Account, Group, Member
 from reedcrew.people.policy import RULES, Rule, policy_of
@@ -48,6 +50,16 @@ def sections_for(topic: Topic, reader: Account | AnonymousUser) -> list[ShownSec
         ShownSection(section=section, policy=tuple(_policy_value(name, policies) for name in section.policy))
         for section in topic.sections
     ]
+
+
+def words_in_order() -> list[Word]:
+    """The glossary in the order of the reader's language, where an accent makes no other letter."""
+
+    def without_accents(each: Word) -> str:
+        letters = unicodedata.normalize("NFKD", str(each.word).casefold())
+        return "".join(letter for letter in letters if not unicodedata.combining(letter))
+
+    return sorted(GLOSSARY, key=without_accents)
 
 
 def _policies_of(reader: Account) -> list[tuple[Group, Policy]]:

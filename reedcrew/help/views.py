@@ -5,7 +5,6 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from reedcrew.help import queries
-from reedcrew.help.glossary import GLOSSARY
 from reedcrew.help.topics import TOPICS
 from reedcrew.web.cautions import CAUTIONS
 
@@ -33,4 +32,4 @@ def topic(request: HttpRequest, topic: str) -> HttpResponse:
 @require_safe
 def words(request: HttpRequest) -> HttpResponse:
     """The glossary."""
-    return render(request, "help/words.html", {"words": GLOSSARY})
+    return render(request, "help/words.html", {"words": queries.words_in_order()})

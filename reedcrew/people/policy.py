@@ -7,6 +7,7 @@ from typing import Any
 from django.db import transaction
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import pgettext_lazy
 
 from reedcrew.people import signals
 from reedcrew.people.audit import record
@@ -21,12 +22,16 @@ from reedcrew.trade.season import MonthDay
 
 @dataclasses.dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """How pages speak of one value of Policy. ``safer`` is the direction of safety, +1 up or -1 down; 0 is neither."""
+    """How pages speak of one value of Policy: ``one`` is its unit beside a 1, where that is another word.
+
+    ``safer`` is the direction of safety, +1 up or -1 down; 0 is neither.
+    """
 
     name: str
     label: str | Promise
     why: str | Promise
     unit: str | Promise = ""
+    one: str | Promise = ""
     code: str = ""
     safer: int = 0
 
@@ -55,6 +60,7 @@ RULES: tuple[Rule, ...] = (
         name="sun_days",
         label=_("Days in direct sun for bagged material"),
         unit=_("days"),
+        one=pgettext_lazy("after 1", "day"),
         why=_("Bags lie in the sun so that nothing in them can root or sprout. Common practice."),
         safer=+1,
     ),
@@ -62,6 +68,7 @@ RULES: tuple[Rule, ...] = (
         name="water_days_min",
         label=_("Earlier water days that make an adult experienced"),
         unit=_("days"),
+        one=pgettext_lazy("after 1", "day"),
         why=_("Each unit in water has one such adult, or a trained lead."),
         code="H2",
         safer=+1,
@@ -100,6 +107,7 @@ RULES: tuple[Rule, ...] = (
         name="units_per_spotter",
         label=_("Units in water for one spotter"),
         unit=_("units"),
+        one=pgettext_lazy("after 1", "unit"),
         why=_("For each started group of so many units of a zone an adult watches from the shore."),
         code="H10",
         safer=-1,
@@ -108,6 +116,7 @@ RULES: tuple[Rule, ...] = (
         name="headcount_minutes",
         label=_("Longest time between two head counts"),
         unit=_("minutes"),
+        one=pgettext_lazy("after 1", "minute"),
         why=_("While anyone is in water, everybody is counted this often. Common practice."),
         safer=-1,
     ),
@@ -115,42 +124,49 @@ RULES: tuple[Rule, ...] = (
         name="seasoned_water_days",
         label=_("Earlier water days of a seasoned person"),
         unit=_("days"),
+        one=pgettext_lazy("after 1", "day"),
         why=_("Plans prefer one seasoned person in each unit."),
     ),
     Rule(
         name="spare_tool_every",
         label=_("One spare tool for every"),
         unit=_("tools"),
+        one=pgettext_lazy("after 1", "tool"),
         why=_("Tools break and get lost in the reed. Common practice."),
     ),
     Rule(
         name="water_stems_per_hour",
         label=_("Stems that one person cuts in an hour, in water"),
         unit=_("stems"),
+        one=pgettext_lazy("after 1", "stem"),
         why=_("A first guess for planning, until the group has records of its own. Common practice."),
     ),
     Rule(
         name="land_stems_per_hour",
         label=_("Stems that one person cuts in an hour, on dry land"),
         unit=_("stems"),
+        one=pgettext_lazy("after 1", "stem"),
         why=_("A first guess for planning, until the group has records of its own. Common practice."),
     ),
     Rule(
         name="private_months",
         label=_("Keep emergency contacts and health notes after somebody's last day for"),
         unit=_("months"),
+        one=pgettext_lazy("after 1", "month"),
         why=_("Then they are emptied, and asked for again when the person comes back. Common practice."),
     ),
     Rule(
         name="mail_months",
         label=_("Keep mails in the outbox and inbox for"),
         unit=_("months"),
+        one=pgettext_lazy("after 1", "month"),
         why=_("Older mails are removed. Common practice."),
     ),
     Rule(
         name="look_months",
         label=_("Keep the record of who looked at private records for"),
         unit=_("months"),
+        one=pgettext_lazy("after 1", "month"),
         why=_("So long a person can read who looked. Common practice."),
     ),
     Rule(

@@ -262,8 +262,8 @@ def rule_value_text(rule: Rule, value: float | MonthDay) -> str:
     """A value of one rule with its unit, in words."""
     if isinstance(value, MonthDay):
         return day_of_year_text(value.month, value.day)
-    text = " ".join(filter(None, [number_format(f"{value:g}"), str(rule.unit)]))
-    return text + beside(value, str(rule.unit))
+    unit = rule.one if value == 1 and rule.one else rule.unit
+    return " ".join(filter(None, [number_format(f"{value:g}"), str(unit)])) + beside(value, str(unit))
 
 
 def rules_of(group: Group) -> list[RuleState]:

@@ -6,9 +6,11 @@ from html.parser import HTMLParser
 
 import pytest
 from django.urls import reverse
+from django.utils.translation import override
 
 from reedcrew.help.finding import BY_POLICY, place_of, places
 from reedcrew.help.glossary import GLOSSARY
+from reedcrew.help.queries import words_in_order
 from reedcrew.help.topics import TOPICS
 from reedcrew.people.policy import change_policy
 from reedcrew.trade.policy import Policy
@@ -117,6 +119,13 @@ def test_words_are_in_order_and_each_has_its_own_anchor() -> None:
     words = [str(word.word) for word in GLOSSARY]
     assert words == sorted(words)
     assert len({word.anchor for word in GLOSSARY}) == len(GLOSSARY)
+
+
+def test_words_stand_in_the_order_of_the_reader_s_language() -> None:
+    with override("fr"):
+        shown = [str(word.word) for word in words_in_order()]
+    assert sorted(shown) != sorted(str(word.word) for word in GLOSSARY)  # another language
+    assert shown.index("échelle") < shown.index("faucille à main")  # not after z, where its code point stands
 
 
 @pytest.mark.django_db

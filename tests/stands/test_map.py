@@ -2,8 +2,11 @@
 
 import json
 import re
+from xml.etree import ElementTree as ET
 
 import pytest
+from django.template.loader import render_to_string
+from django.utils.translation import override
 
 from reedcrew.stands.queries import drawing_of, stand_map, stands_map, stands_on_map
 from reedcrew.trade.outline import outline_from, read_outline
@@ -168,13 +171,17 @@ def test_a_page_takes_as_many_queries_for_many_stands(volunteer, group, name):
     assert taken() == few
 
 
-def test_sites_far_apart_get_a_sheet_each_so_that_no_number_covers_another():
-    group = make_group()
+def make_sites_far_apart(group):
     far = make_site(group, name="Far", latitude="44.300000")
     for site, lat in ((make_site(group, name="Near"), 0.0), (far, 0.05)):
         stand = make_stand(group, site=site, outline=moved(lat=lat))
         for number in range(3):
             make_zone(stand, outline=moved(lon=number * 0.0005, lat=lat))
+
+
+def test_sites_far_apart_get_a_sheet_each_so_that_no_number_covers_another():
+    group = make_group()
+    make_sites_far_apart(group)
     found = stands_map(stands_on_map(group), DEFAULT_POLICY, NOW)
     assert found.drawing.zones == ()
     assert [mark.label for mark in found.drawing.sites] == ["Far", "Near"]
@@ -199,9 +206,21 @@ def test_one_site_and_sites_close_together_stay_on_one_sheet():
 @pytest.mark.parametrize("language", ["en", "fr", "es"])
 def test_drawing_and_script_read_numbers_with_a_point_whatever_the_language(client, group, volunteer, language):
     """SVG 2, section 4.2.1: a number's decimal sign is a point; a comma ends it."""
-    make_fields(group)
-    make_fields(group, site=make_site(group, longitude="-76.1"))  # sites that lie apart are drawn closer too
+    make_sites_far_apart(group)
     html = client.get(url("map", group), headers={"accept-language": language}).content.decode()
     assert f'<html lang="{language}">' in html
+    assert len(re.findall(r'<svg class="map-sheet"', html)) == 3  # the whole, and each site
     assert re.search(r'\bcx="\d+\.\d+"', html)
     assert re.findall(r'\b(?:cx|cy|x|y|d|transform|data-\w+)="[^"]*\d,\d[^"]*"', html) == []
+
+
+def test_every_number_of_the_drawing_for_paper_is_one_in_french_too():
+    drawing = drawing_of(
+        sites=[("Landing", (-76.4995, 44.249), None)], stands=[], zones=[("1", "dry", outline_from(SQUARE))]
+    )
+    with override("fr"):
+        root = ET.fromstring(render_to_string("grants/pdf/map.svg", {"sheet": drawing, "north": "N"}))
+    numbers = [each.get(name) for each in root.iter() for name in ("cx", "cy", "x", "y", "r", "width", "height")]
+    assert "." in "".join(filter(None, numbers))
+    assert all(float(number) >= 0 for number in numbers if number)
+    assert all("," not in each.get(name, "") for each in root.iter() for name in ("d", "transform", "viewBox"))

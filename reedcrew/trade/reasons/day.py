@@ -37,7 +37,9 @@ DAY_SENTENCES: Mapping[str, str] = MappingProxyType(
         "briefing.no_spotter": _("No spotter is named: without one nobody goes into water."),
         # trade.unit_rules: the hard rule of the design stands in the code.
         "H1.unit": _("A unit is two people, or three: nobody goes into water alone."),
-        "H2.unit": _("Nobody of the unit is an adult with {days} earlier water days or a trained lead."),
+        "H2.unit": _(
+            "Nobody of the unit is an adult with enough earlier water days (at least {days}) or a trained lead."
+        ),
         "H3.unit_guardian": _("{who} is under 18 and goes into water only in a unit with their own guardian."),
         "H3.unit_depth": _("{who} is under 18 and {depth_cm} cm is too deep: {limit_cm} cm at most."),
         "H4.unit": _("{who} has not said that they are willing and able to work in water."),

@@ -49,10 +49,10 @@ GEAR_SENTENCES: Mapping[str, str] = MappingProxyType(
         # trade.gear
         "gear.chest_waders": _("Chest waders for water work, from the boot size up to one size above (H5)."),
         "gear.life_jacket": _("A life jacket of the class for each water worker's body mass (H5)."),
-        "gear.would_go_in": _("{people} more would go into water if there were gear for all of them."),
+        "gear.would_go_in": _("People who would go into water too if there were gear for all of them: {people}."),
         "gear.boots": _("Rubber boots or water shoes in water up to 30 cm: never bare feet."),
         "gear.gloves": _("Gloves for everyone who cuts or hauls, by hand size."),
-        "gear.size_unknown": _("The size of {people} is unknown: ask before the day."),
+        "gear.size_unknown": _("People whose size is unknown: {people}. Ask before the day."),
         "gear.eye_protection": _("Eye protection for everyone who cuts or hauls: stems stand at eye level."),
         "gear.whistle": _("One whistle a water worker."),
         "gear.cutting_tool": _(
@@ -60,19 +60,19 @@ GEAR_SENTENCES: Mapping[str, str] = MappingProxyType(
             "started {every}."
         ),
         "gear.spade": _(
-            "One sharpened spade for each of {workers} land workers, and {spares} spare: one for each started {every}."
+            "One sharpened spade for each land worker ({workers}), and {spares} spare: one for each started {every}."
         ),
         "gear.stones": _("One sharpening stone for each started {every} people who cut."),
-        "gear.throw_line": _("One throw line of at least {metres} m for each of {zones} zones of water work."),
-        "gear.sled": _("One sled or floating platform for each started {every} of {units} water units."),
+        "gear.throw_line": _("One throw line of at least {metres} m for each zone of water work ({zones})."),
+        "gear.sled": _("One sled or floating platform for each started {every} water units; units: {units}."),
         "gear.twine": _("Twine to tie {stems} expected stems in bundles, in balls of {metres} m."),
         "gear.bags": _("Thick bags for {stems} expected stems: all cut reed leaves the site or dries on dry ground."),
         "gear.bags_or_pile": _("Before seed heads form fewer will do, where reed may be piled on dry ground."),
         "gear.heat_unknown": _("The heat index is unknown: look at a forecast, hot days need more water."),
-        "gear.sunscreen": _("{millilitres} mL for each of {people} people, {times} times."),
+        "gear.sunscreen": _("{millilitres} mL a person and time; people: {people}, times: {times}."),
         "gear.shade": _("One shade for each started {every} people."),
         "gear.sign_in_sheet": _("Paper sign-in sheets of {rows} rows, should the phones fail."),
-        "gear.station": _("{stations} cleaning stations, one for each started {every} people."),
+        "gear.station": _("Cleaning stations: {stations}, one for each started {every} people."),
         "gear.bleach": _(
             "For {litres} L of solution at {target} mg/L from bleach of {percent} %: read the strength on the label "
             "and measure again for another."

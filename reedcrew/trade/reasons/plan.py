@@ -15,11 +15,11 @@ PLAN_SENTENCES: Mapping[str, str] = MappingProxyType(
         "H1.left_over": _(
             "Nobody is left to be in a unit with {who}: the most people in water are in units without them."
         ),
-        "H2.experienced": _("{who} is an adult with {days} earlier water days."),
+        "H2.experienced": _("{who} is an adult; earlier water days: {days}."),
         "H2.lead": _("{who} is a trained lead."),
         "H2.no_partner": _(
-            "{who} needs an adult partner with at least {days} earlier water days, or a trained lead, and none on the "
-            "roster may be in a unit with them."
+            "{who} needs an adult partner with enough earlier water days (at least {days}), or a trained lead, and "
+            "none on the roster may be in a unit with them."
         ),
         "H3.guardian": _("{who} is under 18 and works beside their own guardian, {other}."),
         "H3.depth": _("{who} is under 18, and no open zone is at most {limit_cm} cm deep."),
@@ -58,7 +58,8 @@ PLAN_SENTENCES: Mapping[str, str] = MappingProxyType(
         "H9.full": _("Every place in the zones that {who} may enter is taken."),
         "H9.no_zone": _("No zone with water is open today."),
         "H10.spotter": _(
-            "{who} watches {zone} from the shore, where {units} units work: one adult for each started {every} units."
+            "{who} watches {zone} from the shore, one adult for each started {every} units. Units at work "
+            "there: {units}."
         ),
         "H10.no_first_aider": _("No adult first-aider is on the roster, so nobody works in water."),
         "H10.no_spotter": _("No adult is left to watch another unit from the shore."),
@@ -143,8 +144,8 @@ PLAN_SENTENCES: Mapping[str, str] = MappingProxyType(
         "told.not_here": _("{who} may not enter {zone} as deep as it is today."),
         "told.not_together": _("They may not be in one unit any more."),
         "told.zone_gone": _("The zone is not worked on this day any more."),
-        "told.room": _("{zone} takes {most} units today, and {units} were told to work there."),
-        "told.unwatched": _("{zone} needs {needed} people who watch from the shore, and {watching} are left."),
+        "told.room": _("Units that {zone} takes today: {most}; told to work there: {units}."),
+        "told.unwatched": _("People needed to watch {zone} from the shore: {needed}; left: {watching}."),
         "told.gear": _("{item} {size}: {promised} were promised, and {there} can be had: in stock, clean and dry."),
         "input.unknown_field": _("{where} is no field of the plan contract and was left aside."),
         "plan.not_proven": _("A better plan may exist: the search stopped before it could rule that out."),

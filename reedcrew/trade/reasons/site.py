@@ -38,7 +38,7 @@ SITE_SENTENCES: Mapping[str, str] = MappingProxyType(
         "outline.not_polygon": _("The geometry is of type {kind}. It must be a Polygon or MultiPolygon."),
         "outline.empty": _("The polygon has no coordinates. It must have a list of rings, each a list of positions."),
         "outline.short": _(
-            "A ring has {count} positions. It needs at least {least}, of which the last repeats the first."
+            "Positions of a ring: {count}. It needs at least {least}, of which the last repeats the first."
         ),
         "outline.open": _("A ring starts at {first} and ends at {last}. It must end where it starts."),
         "outline.position": _("{position} is no position. A position is [longitude, latitude] in decimal degrees."),
@@ -76,7 +76,7 @@ SITE_SENTENCES: Mapping[str, str] = MappingProxyType(
             "Line {line}, “{text}”, is no corner. Give latitude and longitude in decimal degrees, such as "
             "44.251934, -76.502218."
         ),
-        "corners.short": _("There are {count} corners. An outline needs at least {least}, one a line."),
+        "corners.short": _("Corners: {count}. An outline needs at least {least}, one a line."),
         "corners.out_of_range": _(
             "{position} is not on the map: latitude, given first, is from -90 to 90 and longitude from -180 to 180."
         ),

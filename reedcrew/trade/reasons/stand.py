@@ -24,7 +24,7 @@ STAND_SENTENCES: Mapping[str, str] = MappingProxyType(
         "effort.one_bundle": _("{bundles} bundles of {mean} stems; one sampled bundle gives no interval."),
         "effort.sample": _("{bundles} bundles of {mean} stems, the mean of {sampled} sampled; {percent} % interval."),
         "effort.rate": _(
-            "Rests on {hours} person-hours of records from {days} closed days, beside a starting rate worth "
+            "Rests on records (person-hours: {hours}, closed days: {days}), beside a starting rate worth "
             "{prior_hours} person-hours."
         ),
         "effort.rate_start": _(
@@ -47,9 +47,9 @@ STAND_SENTENCES: Mapping[str, str] = MappingProxyType(
             "Stems are the tallies of closed days, struck-out ones left out. A zone counts as water when it was deeper "
             "than 0 cm in the day's plan, or at its survey where no plan was made."
         ),
-        "effort.crew_usual": _("The usual crew: medians of the last {days} closed days of this stand."),
+        "effort.crew_usual": _("The usual crew: medians of this stand's latest closed days ({days})."),
         "effort.crew_of_group": _(
-            "The usual crew: medians of the group's last {days} closed days; this stand has none."
+            "The usual crew: medians of the group's latest closed days ({days}); this stand has none."
         ),
         "effort.crew_start": _("No day is closed yet: told for a crew that is only a starting value (convention)."),
         "effort.crew_asked": _("For the crew that was asked for."),
@@ -135,7 +135,7 @@ STAND_SENTENCES: Mapping[str, str] = MappingProxyType(
         ),
         # trade.decline; days are written year-month-day
         "decline.too_few": _(
-            "Too few: of the yearly surveys, {count} found stems. A decline takes at least {least}, in different "
+            "Too few yearly surveys that found stems: {count}. A decline takes at least {least}, in different "
             "years; three or more give better limits."
         ),
         "decline.clear": _(

@@ -43,7 +43,7 @@ def test_the_days_dispersion_is_theirs_and_one_day_of_the_start():
     rate = learned_rate(days((300, 4), (500, 4)), 100)
     assert rate.dispersion == pytest.approx(50)
     assert rate.stems_per_hour == pytest.approx(100)
-    assert "8 person-hours of records from 2 closed days" in rate.reasons[0].text
+    assert "person-hours: 8, closed days: 2" in rate.reasons[0].text
 
 
 def test_many_days_give_pearson_s_dispersion():

@@ -185,7 +185,7 @@ def test_corners_are_written_as_they_are_read():
 @pytest.mark.parametrize(
     ("text", "code", "words"),
     [
-        ("44.25, -76.5\n44.25, -76.499", "corners.short", "There are 2 corners"),
+        ("44.25, -76.5\n44.25, -76.499", "corners.short", "Corners: 2."),
         ("44.25, -76.5\n44.25, -76.499\n44.25, -76.5", "corners.short", "at least 3"),
         ("44.25, -76.5\nthe oak\n44.251, -76.499", "corners.line", "Line 2, “the oak”"),
         ("44,25, -76,5\n44.25, -76.499\n44.251, -76.499", "corners.line", "Line 1"),
