@@ -11,11 +11,15 @@ import time
 from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import django
 
 from tests.bench.__main__ import printed
 from tests.services import PostgresServer, postgres_server, redis_server, wait_until
+
+if TYPE_CHECKING:
+    from tests.faults.crowd import SignedUp  # it knows models: not before Django is set up
 
 PEOPLE = int(os.environ.get("REEDCREW_FAULTS_PEOPLE", "600"))
 PLACES, AT_ONCE = PEOPLE // 10, 16
@@ -59,16 +63,18 @@ def _sign_ups(folder: Path, database: PostgresServer) -> int:
         database.restart(crash=next(crashes))
         connection.close()
 
-    def deployed(place: Path, **size: int) -> sign_ups.SignedUp:
+    def deployed(place: Path, **size: int) -> "SignedUp":
         with open_site(place) as site:
             return sign_ups.deployed(site, **size)
 
-    scenes: dict[str, Callable[..., sign_ups.SignedUp]] = {
+    scenes: dict[str, Callable[..., SignedUp]] = {
         "web processes killed": lambda place, **size: sign_ups.web_killed(place, processes=2, **size),
         "PostgreSQL restarted": lambda place, **size: sign_ups.database_away(place, restart, **size),
         "update in a stampede": deployed,
     }
-    table = [("scene", "people", "acknowledged", "held", "lost", "doubled", "confirmed", "seen besides")]
+    table: list[tuple[str, ...]] = [
+        ("scene", "people", "acknowledged", "held", "lost", "doubled", "confirmed", "seen besides")
+    ]
     wrong = 0
     for number, (name, scene) in enumerate(scenes.items()):
         place = folder / f"scene{number}"
