@@ -21,10 +21,11 @@ from dataclasses import dataclass, field
 from html import escape
 from html.parser import HTMLParser
 from pathlib import Path
+from typing import Literal
 
 import django
 from PIL import Image
-from playwright.sync_api import BrowserContext, Page, sync_playwright
+from playwright.sync_api import BrowserContext, FloatRect, Page, sync_playwright
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "reedcrew.settings")
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")  # playwright runs a loop of its own in this thread
@@ -48,7 +49,8 @@ PEOPLE = {
     "volunteer": "maren.holtby@example.org",
 }
 WIDTHS = {"phone": (360, 740), "desk": (1200, 800)}
-SCHEMES = ("light", "dark")
+Scheme = Literal["light", "dark"]
+SCHEMES: Sequence[Scheme] = ("light", "dark")
 HIGHEST = 5000  # px; what is longer is cut off
 SETTLE_MS = 50
 QUALITY = 70
@@ -162,7 +164,7 @@ class Camera:
     faults: list[str] = field(default_factory=list)
     pages: dict[tuple[str, str], Page] = field(default_factory=dict)
 
-    def take(self, shot: Shot, width: str, schemes: Sequence[str] = SCHEMES, *, at: str = "") -> dict[str, bytes]:
+    def take(self, shot: Shot, width: str, schemes: Sequence[Scheme] = SCHEMES, *, at: str = "") -> dict[str, bytes]:
         """The page as PNG, by scheme: the whole of it, or what the window shows from the first ``at`` on."""
         page = self._page(shot.who, width)
         page.emulate_media(color_scheme="light")
@@ -172,7 +174,7 @@ class Camera:
         wide, high = page.evaluate("[document.documentElement.scrollWidth, document.documentElement.scrollHeight]")
         if wide > WIDTHS[width][0]:
             self.faults.append(f"{shot.url} as {shot.who}: {wide} px wide on a {width}")
-        clip = {"x": 0, "y": 0, "width": WIDTHS[width][0], "height": min(high, HIGHEST)}
+        clip: FloatRect = {"x": 0, "y": 0, "width": WIDTHS[width][0], "height": min(high, HIGHEST)}
         if at:
             page.locator(at).first.evaluate("shown => shown.scrollIntoView()")
         taken: dict[str, bytes] = {}

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from django.utils.formats import number_format
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -16,6 +15,7 @@ from reedcrew.trade.briefing import ADVICE, Item
 from reedcrew.trade.plan import Role
 from reedcrew.trade.reasons import Reason, reason
 from reedcrew.trade.work_rest import Effort
+from reedcrew.web.amounts import amount_text
 from reedcrew.web.sentences import said
 from reedcrew.workdays.models import WorkDay
 
@@ -124,15 +124,15 @@ def _weather(told: Conditions) -> list[str]:
 def _water(told: Conditions) -> list[str]:
     lines = []
     for zone in told.zones:
-        depth = gettext("%(zone)s: %(depth)d cm deep, current %(current)s m/s") % {
+        depth = gettext("%(zone)s: %(depth)s deep, current %(current)s") % {
             "zone": zone.zone,
-            "depth": zone.depth_cm,
-            "current": number_format(zone.current_m_s, 2),
+            "depth": amount_text(zone.depth_cm, "cm"),
+            "current": amount_text(zone.current_m_s, "m/s", 2),
         }
         lines.append(depth if zone.open else f"{depth}. {gettext('Closed: nobody enters.')}")
     return lines
 
 
 def _drinking(told: Conditions) -> list[str]:
-    each = number_format(round(told.drinking.litres_per_person_hour, 1), 1)
-    return [gettext("%(litres)s L for each person and hour are brought along.") % {"litres": each}]
+    each = amount_text(told.drinking.litres_per_person_hour, "L", 1)
+    return [gettext("%(litres)s for each person and hour are brought along.") % {"litres": each}]

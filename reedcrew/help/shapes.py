@@ -19,12 +19,16 @@ CONVENTION = _("Convention of this project, no source.")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Value:
-    """A number that no group changes, read from the table of the trade that has it. ``places`` after the point."""
+    """A number that no group changes, read from the table of the trade that has it. ``places`` after the point.
+
+    ``is_difference``: °C by which something is warmer.
+    """
 
     label: Text
     amount: float | Decimal | MonthDay
     unit: Text = ""
     places: int = 0
+    is_difference: bool = False
 
     @property
     def is_day(self) -> bool:

@@ -66,7 +66,7 @@ def personal_feed(token: str, now: datetime.datetime) -> Feed | None:
         Count("cancelled_at"),
         Max("sign_up__day__stand__site__group__language"),
     )
-    state["language"] = address.account.language
+    state |= {"language": address.account.language, "units": address.account.units}
     return Feed(etag=_etag("person", address.account_id, state), owner=address.account, now=now)
 
 

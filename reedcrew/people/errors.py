@@ -19,6 +19,13 @@ class UnknownLanguage(PeopleError):
     status = 400
 
 
+class UnknownUnits(PeopleError):
+    code = "unknown_units"
+    field = "units"
+    sentence = _("Those units are not shown. Choose one of these: %(units)s.")
+    status = 400
+
+
 class RuleValueUnfit(PeopleError):
     """A new value of a rule is outside its range. ``field`` is the first rule at fault."""
 

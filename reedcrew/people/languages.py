@@ -10,7 +10,8 @@ from django.http import HttpRequest
 from django.utils.translation import get_language_info, gettext, override
 from django.utils.translation import gettext_lazy as _
 
-from reedcrew.people.models import Account, Group
+from reedcrew.people.models import Account, Group, Units
+from reedcrew.web import amounts
 
 # Named first, because most crews need no other (convention).
 COMMON_LANGUAGES = ("en", "fr", "es", "zh", "pa", "ar", "hi", "tl", "pt", "de", "uk", "vi")
@@ -54,6 +55,8 @@ def on_signed_in(sender: object, *, request: HttpRequest, user: Account, **said:
 
 @contextmanager
 def writing_to(account: Account | None, group: Group) -> Iterator[None]:
-    """Inside, words, dates and numbers are in the language in which the site writes to this person."""
-    with override(letter_language(account, group)):
+    """Inside, words, dates and numbers are in the language in which the site writes to this person, amounts in their
+    units."""
+    with_customary = account is not None and account.units == Units.WITH_CUSTOMARY
+    with override(letter_language(account, group)), amounts.shown(with_customary=with_customary):
         yield

@@ -17,6 +17,7 @@ from reedcrew.people.water import QUESTIONS, Question, missing_for_water
 from reedcrew.people.words import OWN_GEAR, jacket_bands
 from reedcrew.trade.policy import DEFAULT_POLICY
 from reedcrew.trade.season import MonthDay
+from reedcrew.web.amounts import amount_text, beside
 from reedcrew.web.times import day_of_year_text, day_text, moment_text
 
 
@@ -227,7 +228,7 @@ def _certificate(profile: Profile, on: datetime.date) -> str:
 def _measures(profile: Profile) -> tuple[tuple[str, str], ...]:
     bands = dict(jacket_bands())
     told = {
-        "stature_cm": f"{profile.stature_cm} cm" if profile.stature_cm else "",
+        "stature_cm": amount_text(profile.stature_cm, "cm") if profile.stature_cm else "",
         "body_mass": bands.get(profile.jacket_class, ""),
         "boot_size": f"EU {number_format(profile.boot_eu)}" if profile.boot_eu else "",
         "hand_size": f"{profile.hand_mm} mm" if profile.hand_mm else "",
@@ -262,7 +263,7 @@ def rule_value_text(rule: Rule, value: float | MonthDay) -> str:
     if isinstance(value, MonthDay):
         return day_of_year_text(value.month, value.day)
     unit = rule.one if value == 1 and rule.one else rule.unit
-    return " ".join(filter(None, [number_format(f"{value:g}"), str(unit)]))
+    return " ".join(filter(None, [number_format(f"{value:g}"), str(unit)])) + beside(value, str(unit))
 
 
 def rules_of(group: Group) -> list[RuleState]:

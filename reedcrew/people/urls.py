@@ -14,6 +14,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", start.home, name="home"),
     path("groups/new/", start.found, name="found"),
     path("language/", language.language, name="language"),
+    path("me/units/", language.units, name="units"),
     path("me/", start.profile, name="profile"),
     path("me/security/", start.security, name="security"),
     path("me/second-step/", start.second_step, name="second_step"),

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from reedcrew.trade import sizes
 from reedcrew.trade.items import Item
+from reedcrew.web.amounts import beside
 
 # What a volunteer may bring along; the rest of trade.items belongs to the group.
 OWN_GEAR: Mapping[Item, str | Promise] = MappingProxyType(
@@ -30,11 +31,11 @@ TOO_LIGHT = "lighter"  # the answer below every class of life jacket; never stor
 
 def jacket_bands() -> list[tuple[str, str]]:
     """The bands of body mass that decide the life jacket, heaviest first, then the mass that none holds."""
-    bands, above = [], ""
+    bands, above, bound, pounds = [], "", "", ""
     for lightest_kg, belongs, user_class in sizes.JACKET_CLASSES:
         bound = number_format(lightest_kg)
         start = gettext("from %(kg)s kg") if belongs else gettext("over %(kg)s kg")
-        bands.append((user_class.value, " ".join(filter(None, [start % {"kg": bound}, above]))))
-        above = (gettext("to under %(kg)s kg") if belongs else gettext("to %(kg)s kg")) % {"kg": bound}
-    lightest = number_format(sizes.JACKET_CLASSES[-1][0])
-    return [*bands, (TOO_LIGHT, gettext("under %(kg)s kg") % {"kg": lightest})]
+        pounds = beside(lightest_kg, "kg")
+        bands.append((user_class.value, " ".join(filter(None, [start % {"kg": bound} + pounds, above]))))
+        above = (gettext("to under %(kg)s kg") if belongs else gettext("to %(kg)s kg")) % {"kg": bound} + pounds
+    return [*bands, (TOO_LIGHT, gettext("under %(kg)s kg") % {"kg": bound} + pounds)]

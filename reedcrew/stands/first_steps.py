@@ -16,10 +16,12 @@ from reedcrew.trade.identification import Identification
 def ground_steps(group: Group, now: datetime.datetime) -> Iterator[Step]:
     """The five steps, each leading to the first place that lacks it. Two queries."""
     site = Site.objects.of_group(group).order_by("pk").first()
-    counted = Stand.objects.of_group(group).annotate(
-        zone_count=Count("zones", distinct=True), check_count=Count("checks", distinct=True)
+    stands = list(
+        Stand.objects.of_group(group)
+        .order_by("pk")
+        .annotate(zones_recorded=Count("zones", distinct=True), checks_recorded=Count("checks", distinct=True))
+        .values_list("pk", "zones_recorded", "checks_recorded", "identification")
     )
-    stands = list(counted.order_by("pk").values_list("pk", "zone_count", "check_count", "identification"))
     first = stands[0][0] if stands else None
     bare = next((pk for pk, zones, _checks, _result in stands if not zones), first)
     unchecked = next((pk for pk, _zones, checks, _result in stands if not checks), first)

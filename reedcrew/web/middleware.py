@@ -5,12 +5,10 @@ import re
 import uuid
 from collections.abc import Callable
 from time import perf_counter
-from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils.http import url_has_allowed_host_and_scheme
 
 from reedcrew.web import metrics
 from reedcrew.web.errors import ReedcrewError
@@ -18,6 +16,7 @@ from reedcrew.web.forms.photos import PHOTOS_MAX
 from reedcrew.web.logs import request_id
 from reedcrew.web.photos import FILE_BYTES_MAX
 from reedcrew.web.refusals import refusal_response
+from reedcrew.web.ways import way_back
 
 logger = logging.getLogger(__name__)
 requests = logging.getLogger("reedcrew.requests")
@@ -90,13 +89,4 @@ class RefusalMiddleware:
         if not isinstance(exception, ReedcrewError):
             return None
         logger.info("Refused %s %s: %s", request.method, request.path, exception.code)
-        return refusal_response(request, exception, "web/refusal.html", {"back": _way_back(request)})
-
-
-def _way_back(request: HttpRequest) -> str:
-    """The page that the reader came from, when it is one of this site; else the first page."""
-    referer = request.headers.get("Referer", "")
-    if url_has_allowed_host_and_scheme(referer, {request.get_host()}, require_https=request.is_secure()):
-        parts = urlsplit(referer)
-        return parts.path + (f"?{parts.query}" if parts.query else "")
-    return "/"
+        return refusal_response(request, exception, "web/refusal.html", {"back": way_back(request)})

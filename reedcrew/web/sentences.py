@@ -7,10 +7,13 @@ from typing import Protocol
 from django.utils.formats import date_format, number_format
 from django.utils.translation import gettext
 
+from reedcrew.web import amounts
 from reedcrew.web.times import day_of_year_text
 
 # A pair is a day of any year, as month and day.
 Value = str | int | float | datetime.date | tuple[int, int]
+
+_DIFFERENCES = frozenset({"sun_adds_c"})  # °C by which something is warmer
 
 
 class Reason(Protocol):
@@ -27,10 +30,11 @@ class Reason(Protocol):
 
 
 def said(reason: Reason) -> str:
-    """The sentence of a reason, with its values as the reader's language writes them."""
+    """The sentence of a reason, with its values as the reader's language writes them, in the units that they read."""
     words: Collection[str] = getattr(reason, "words", ())
     shown = {name: _shown(value, is_word=name in words) for name, value in reason.values.items()}
-    return gettext(reason.sentence).format(**shown)
+    sentence = amounts.with_customary(gettext(reason.sentence), reason.values, differences=_DIFFERENCES)
+    return sentence.format(**shown)
 
 
 def said_together(reasons: Iterable[Reason]) -> str:

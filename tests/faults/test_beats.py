@@ -26,7 +26,7 @@ pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.once]
 
 PEOPLE = 5
 LONG_AGO = datetime.timedelta(days=2)
-TASKS = {entry["task"] for entry in settings.CELERY_BEAT_SCHEDULE.values()}
+TASKS = {str(entry["task"]) for entry in settings.CELERY_BEAT_SCHEDULE.values()}
 
 
 def make_overdue_schedule(path: Path) -> Path:

@@ -51,7 +51,7 @@ def run_all_tasks() -> None:
     """Everything that beat sends, here and now, and once more: what one task wrote another sends."""
     app.loader.import_default_modules()  # where tasks are defined, as a worker does it
     for each in [*settings.CELERY_BEAT_SCHEDULE.values()] * 2:
-        app.tasks[each["task"]]()
+        app.tasks[str(each["task"])]()
 
 
 def sign_up(day: WorkDay) -> SignUp:

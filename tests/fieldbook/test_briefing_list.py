@@ -37,8 +37,11 @@ def test_a_briefing_names_what_this_site_and_its_weather_ask_for():
     assert "First aid: Ada First" in told["people"]
     assert "No spotter is named" in told["people"]
     assert "minutes" in told["weather"]
-    assert "Deep edge: 60 cm deep" in told["water"]
-    assert "Channel: 180 cm deep, current 0.00 m/s. Closed: nobody enters." in told["water"]
+    assert "Deep edge: 60\N{NO-BREAK SPACE}cm deep" in told["water"]
+    assert (
+        "Channel: 180\N{NO-BREAK SPACE}cm deep, current 0.00\N{NO-BREAK SPACE}m/s. Closed: nobody enters."
+        in told["water"]
+    )
     assert "30 minutes after the last thunder" in told["lightning"]  # US National Weather Service (from memory)
 
 

@@ -43,6 +43,7 @@ OUTSIDE_GROUPS = {
     "help/words/": Door.ANYBODY,
     "help/<slug:topic>/": Door.HOLDER,
     "me/": Door.SIGNED_IN,
+    "me/units/": Door.SIGNED_IN,
     "me/security/": Door.SIGNED_IN,
     "me/second-step/": Door.SIGNED_IN,
     "me/data/": Door.SIGNED_IN,

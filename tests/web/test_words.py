@@ -2,6 +2,7 @@
 
 import os
 from pathlib import Path
+from typing import Any
 
 import pytest
 from babel.messages.catalog import Catalog
@@ -36,7 +37,7 @@ def test_sentences_of_code_templates_and_trade_are_collected_with_plurals_and_co
 
 
 # --- What is noticed in a catalog -----------------------------------------------------------------------------------
-SOURCE = {
+SOURCE: dict[str | tuple[str, str], str | tuple[str, str]] = {
     "Hello %(name)s": "Bonjour %(name)s",
     "<b>Now</b>": "<b>Maintenant</b>",
     ("%(n)s day", "%(n)s days"): ("%(n)s jour", "%(n)s jours"),
@@ -44,7 +45,7 @@ SOURCE = {
 }
 
 
-def reviewed(**changes: object) -> list[str]:
+def reviewed(**changes: Any) -> list[str]:
     """What is found in a catalog that translates SOURCE but for ``changes``, by the sentence's first word."""
     wanted, written = Catalog(), Catalog()
     for sentence, translation in SOURCE.items():

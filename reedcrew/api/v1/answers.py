@@ -11,12 +11,13 @@ from django.views.decorators.csrf import csrf_exempt
 
 from reedcrew.api.v1.access import Quota
 from reedcrew.api.v1.problems import Kind, Problem, answer
+from reedcrew.web import amounts
 
 View = Callable[..., HttpResponse]
 
 
 def complete(view: View) -> View:
-    """Complete the answers of a view of the API. They are in English, whatever language a browser asks for.
+    """Complete the answers of a view of the API. They are in English and metric, whatever a browser asks for.
 
     The entity tag is that of the octets: a program that has them already gets 304 and no body (RFC 9110, 13.1.2).
     """
@@ -26,7 +27,7 @@ def complete(view: View) -> View:
         is_head = request.method == "HEAD"
         if is_head:  # answered as GET; whoever sends the answer leaves the body out
             request.method = "GET"
-        with translation.override("en"):
+        with translation.override("en"), amounts.shown(with_customary=False):
             found = view(request, *args, **kwargs)
         if is_head:
             request.method = "HEAD"

@@ -25,6 +25,7 @@ from reedcrew.trade.pairing.zones import closure
 from reedcrew.trade.plan import Source
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.weather import cautions
+from reedcrew.web import amounts
 from reedcrew.web.cautions import CAUTIONS
 from reedcrew.web.sentences import said
 from reedcrew.web.times import clock_text, in_zone, moment_text, span_text
@@ -39,6 +40,7 @@ COUNT_EACH_MIN = (30, 60, 120)  # minutes between head counts; the first that fi
 COUNTS_A_PAGE = 9
 
 
+@amounts.shown(with_customary=False)  # one sheet for the whole crew
 def clipboard(day: WorkDay, now: datetime.datetime, *, records: LookedAt | None = None) -> Document:
     """Everything on the paper of a day. ``records`` are the emergency contacts that its maker may read, else None.
 

@@ -13,11 +13,13 @@ from reedcrew.people.models import Member
 from reedcrew.people.policy import policy_of
 from reedcrew.stands.queries import depths_today
 from reedcrew.trade.method import method_for
+from reedcrew.web import amounts
 from reedcrew.workdays.models import SignUp, WorkDay
 
 FORGET_AFTER = datetime.timedelta(days=1)  # after the end personal data leaves the phone (convention)
 
 
+@amounts.shown(with_customary=False)  # a phone is passed around
 def day_file(day: WorkDay, *, me: Member, now: datetime.datetime) -> dict[str, Any]:
     """The day as JSON. The number of queries does not grow with the roster."""
     site = day.stand.site

@@ -70,7 +70,9 @@ WEATHER = Topic(
                     unit="°C",
                     places=1,
                 ),
-                Value(label=_("Full sun can add"), amount=weather.FULL_SUN_ADDS_C, unit="°C", places=1),
+                Value(
+                    label=_("Full sun can add"), amount=weather.FULL_SUN_ADDS_C, unit="°C", places=1, is_difference=True
+                ),
                 Value(label=_("Shade is offered from"), amount=weather.SHADE_TEMP_C, unit="°C", places=1),
                 Value(
                     label=_("Rests begin at a heat index of"), amount=weather.TRIGGER_HEAT_INDEX_C, unit="°C", places=1

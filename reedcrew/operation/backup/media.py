@@ -9,6 +9,7 @@ from typing import IO, Any
 
 from reedcrew.operation.backup.archive import MEDIA, ArchiveWriter
 from reedcrew.operation.backup.sums import differences
+from reedcrew.web.storage import UNFINISHED
 
 
 def pack(folder: Path, archive: ArchiveWriter) -> dict[str, list[object]]:
@@ -72,4 +73,6 @@ def _contents(folder: Path) -> Iterator[tuple[str, bytes]]:
 
 
 def _files(folder: Path) -> Iterator[Path]:
-    return (path for path in sorted(folder.rglob("*")) if path.is_file())
+    """Every photo; what is being written in this moment, or was when a process died, is none yet."""
+    found = (path for path in sorted(folder.rglob("*")) if not path.name.startswith(UNFINISHED))
+    return (path for path in found if path.is_file())

@@ -7,6 +7,7 @@ from typing import Any
 
 from django import forms
 from django.core.validators import RegexValidator
+from django.utils.formats import number_format
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -20,6 +21,7 @@ from reedcrew.trade.errors import UnusableInput
 from reedcrew.trade.items import Item, JacketClass
 from reedcrew.trade.sizes import ShoeScale
 from reedcrew.trade.water import STATURE_CM_MAX, STATURE_CM_MIN
+from reedcrew.web.amounts import are_with_customary
 from reedcrew.web.forms import CountField, DayField, Fieldset, NumberField
 from reedcrew.web.lengths import length_of
 
@@ -147,6 +149,8 @@ class ProfileForm(forms.Form):
         self.asks_for_measures = bool(asked)
         if self.asks_for_measures:
             self.fields["body_mass"].choices = [("", _("Not told")), *jacket_bands()]  # type: ignore[attr-defined]  # ChoiceField
+            if are_with_customary():
+                self.fields["stature_cm"].help_text = f"{QUESTIONS['stature_cm'].why} {_stature_hint()}"
         else:
             for name in self.WATER_FIELDS:
                 del self.fields[name]
@@ -226,6 +230,12 @@ class ProfileForm(forms.Form):
             boot_eu=self.cleaned_data["boot_eu"],
             hand_mm=self.cleaned_data["hand_mm"],
         )
+
+
+def _stature_hint() -> str:
+    """How to tell a height in centimetres for who knows it in feet and inches."""
+    known = {"five_feet": number_format(Decimal("152.4")), "inch": number_format(Decimal("2.54"))}
+    return gettext("5 ft is %(five_feet)s cm, and each inch more is %(inch)s cm.") % known
 
 
 def _initial(member: Member) -> dict[str, Any]:

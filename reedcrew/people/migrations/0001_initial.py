@@ -47,6 +47,15 @@ class Migration(migrations.Migration):
                 ("last_login", models.DateTimeField(blank=True, null=True, verbose_name="last login")),
                 ("email", models.EmailField(max_length=254, unique=True, verbose_name="email address")),
                 ("language", models.CharField(blank=True, max_length=8, verbose_name="language")),
+                (
+                    "units",
+                    models.CharField(
+                        choices=[("metric", "Metric"), ("with_customary", "Metric and US customary")],
+                        default="metric",
+                        max_length=16,
+                        verbose_name="units",
+                    ),
+                ),
                 ("is_active", models.BooleanField(default=True, verbose_name="may sign in")),
                 ("is_operator", models.BooleanField(default=False, verbose_name="runs this installation")),
                 ("erased_at", models.DateTimeField(blank=True, editable=False, null=True)),

@@ -1,6 +1,6 @@
 """Accounts, groups, the people of a group, what they told, and the record of deeds."""
 
-from reedcrew.people.models.account import Account
+from reedcrew.people.models.account import Account, Units
 from reedcrew.people.models.audit import AuditEntry, PrivateLook
 from reedcrew.people.models.group import Group, PolicyChange
 from reedcrew.people.models.member import (
@@ -25,5 +25,6 @@ __all__ = [
     "PrivateLook",
     "PrivateRecord",
     "Profile",
+    "Units",
     "Wish",
 ]

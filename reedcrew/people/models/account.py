@@ -20,6 +20,13 @@ class AccountManager(BaseUserManager["Account"]):
         return self.get(email__iexact=username)
 
 
+class Units(models.TextChoices):
+    """In which units somebody reads amounts. What is entered and what is decided stays metric."""
+
+    METRIC = "metric", _("Metric")
+    WITH_CUSTOMARY = "with_customary", _("Metric and US customary")
+
+
 class Account(AbstractBaseUser):
     """Someone who can sign in. What a group knows of them is a Member of that group."""
 
@@ -27,6 +34,7 @@ class Account(AbstractBaseUser):
     language = models.CharField(
         _("language"), max_length=8, blank=True
     )  # of settings.LANGUAGES; "" until one is chosen
+    units = models.CharField(_("units"), max_length=16, choices=Units, default=Units.METRIC)
     is_active = models.BooleanField(_("may sign in"), default=True)
     is_operator = models.BooleanField(_("runs this installation"), default=False)  # set by manage.py operator
     erased_at = models.DateTimeField(null=True, blank=True, editable=False)  # since then the address is nobody's

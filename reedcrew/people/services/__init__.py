@@ -1,6 +1,6 @@
 """Everything that changes accounts, groups and people. One function a use case, one transaction."""
 
-from reedcrew.people.services.accounts import account_for, choose_language
+from reedcrew.people.services.accounts import account_for, choose_language, choose_units
 from reedcrew.people.services.erasing import erase_account, erase_member, erased_address, scrub
 from reedcrew.people.services.groups import edit_group, found_group
 from reedcrew.people.services.joining import NewPerson, add_child, add_member, add_people, join_group, leave
@@ -26,6 +26,7 @@ __all__ = [
     "add_member",
     "add_people",
     "choose_language",
+    "choose_units",
     "drop_wish",
     "edit_group",
     "empty_private",

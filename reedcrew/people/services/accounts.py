@@ -6,7 +6,7 @@ from allauth.account.models import EmailAddress
 from allauth.account.utils import filter_users_by_email
 from django.db import IntegrityError, transaction
 
-from reedcrew.people.models import Account
+from reedcrew.people.models import Account, Units
 
 
 def account_for(*, email: str, now: datetime.datetime) -> Account:
@@ -25,6 +25,11 @@ def account_for(*, email: str, now: datetime.datetime) -> Account:
 def choose_language(*, account: Account, language: str) -> None:
     """Keep one of settings.LANGUAGES as the account's own: for its pages, and for letters to it."""
     Account.objects.filter(pk=account.pk).update(language=language)
+
+
+def choose_units(*, account: Account, units: Units) -> None:
+    """Keep the units in which the account reads amounts, on its pages and in letters to it."""
+    Account.objects.filter(pk=account.pk).update(units=units)
 
 
 def _found(address: str) -> Account | None:

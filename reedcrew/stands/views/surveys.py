@@ -20,6 +20,7 @@ from reedcrew.stands.models import Stand, Survey, Zone
 from reedcrew.stands.views.stands import fetch_stand
 from reedcrew.trade.sampling import Placement, random_places
 from reedcrew.trade.sampling.placement import SEED_MAX
+from reedcrew.web.amounts import amount_text
 from reedcrew.web.errors import refusals_on
 
 
@@ -182,14 +183,14 @@ def _start(request: GroupRequest, stand: Stand, now: datetime.datetime) -> dict[
 def _say_depths(request: HttpRequest, made: services.Recorded) -> None:
     messages.success(request, _("The survey is recorded."))
     for each in made.depths:
-        names = {"zone": each.zone.name, "depth": each.depth_cm}
+        names = {"zone": each.zone.name, "depth": amount_text(each.depth_cm, "cm")}
         if each.taken:
-            messages.info(request, _("“%(zone)s” now has the depth measured in it, %(depth)s cm.") % names)
+            messages.info(request, _("“%(zone)s” now has the depth measured in it, %(depth)s.") % names)
         else:
             messages.warning(
                 request,
                 _(
-                    "“%(zone)s” keeps its depth: the greatest measured, %(depth)s cm, is less than it has at the same "
+                    "“%(zone)s” keeps its depth: the greatest measured, %(depth)s, is less than it has at the same "
                     "water, or the survey is older or has no gauge level. Change the zone if its deepest place was "
                     "measured."
                 )

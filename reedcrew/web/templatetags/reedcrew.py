@@ -12,13 +12,13 @@ from django.forms import BaseForm, BoundField
 from django.template.context import Context
 from django.template.loader import render_to_string
 from django.templatetags.static import static
-from django.utils.formats import number_format
 from django.utils.functional import Promise
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
-from reedcrew.web import help_links, leaving, navigation, times
+from reedcrew.web import amounts, help_links, leaving, navigation, times
+from reedcrew.web.amounts import amount_text, number_text
 from reedcrew.web.cautions import CAUTIONS
 from reedcrew.web.drawings import DRAWINGS, HEIGHT, WIDTH
 from reedcrew.web.fieldsets import GroupedFields, grouped
@@ -343,17 +343,29 @@ def hours_minutes(value: timedelta | float) -> str:
 
 @register.filter
 def number(value: int | float | Decimal, places: int = 0) -> str:
-    """``{{ stems|number }}`` or ``{{ depth|number:1 }}``: the reader's separators, so many places after the point.
-
-    Rounded: Django itself would cut the digits of a float off.
-    """
-    shown = round(value, places) if isinstance(value, float) else value
-    return number_format(shown, decimal_pos=places, force_grouping=True)
+    """``{{ stems|number }}`` or ``{{ depth|number:1 }}``: the reader's separators, so many places after the point."""
+    return number_text(value, places)
 
 
 @register.simple_tag
-def amount(value: int | float | Decimal | None, unit: str | Promise, places: int = 0) -> str:
-    """A number with its unit, kept on one line: ``{% amount depth_cm "cm" %}``. None is said to be unknown."""
+def amount(
+    value: int | float | Decimal | None,
+    unit: str | Promise,
+    places: int = 0,
+    is_difference: bool = False,
+    inside: bool = False,
+) -> str:
+    """A number with its unit, kept on one line: ``{% amount depth_cm "cm" %}``. None is said to be unknown.
+
+    Who asks for US customary units reads them behind: 60 cm (24 in). ``is_difference``: °C by which it is warmer;
+    ``inside``: parentheses are around it already.
+    """
     if value is None:
         return gettext("not known")
-    return f"{number(value, places)}\N{NO-BREAK SPACE}{unit}"
+    return amount_text(value, unit, places, is_difference=is_difference, inside=inside)
+
+
+@register.filter
+def beside(value: int | float | Decimal, unit: str) -> str:
+    """What stands behind an amount that is written already: ``{{ area }} m²{{ area|beside:"m²" }}``; often nothing."""
+    return amounts.beside(value, unit)
