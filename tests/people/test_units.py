@@ -2,6 +2,7 @@
 
 import email
 from decimal import Decimal
+from typing import Any
 from email import policy
 
 import pytest
@@ -39,7 +40,8 @@ def day():
     stand = make_stand(make_group(language="fr"))
     make_zone(stand, depth_cm=60, current_m_s=Decimal("0.30"))
     readings = {"temp_c": 22, "rh_percent": 50, "wind_km_h": 14, "water_temp_c": 12}
-    return make_day(stand, **{f"forecast_{name}": Decimal(value) for name, value in readings.items()})
+    forecast: dict[str, Any] = {f"forecast_{name}": Decimal(value) for name, value in readings.items()}
+    return make_day(stand, **forecast)
 
 
 def choose(client, units, **headers):

@@ -9,7 +9,7 @@ from django.utils.translation import gettext, override
 
 from reedcrew.trade.reasons import SENTENCES, reason
 from reedcrew.web import amounts
-from reedcrew.web.sentences import said
+from reedcrew.web.sentences import Value, said
 from tests.web.elements import rendered
 
 LANGUAGES = [code for code, _name in settings.LANGUAGES]
@@ -20,7 +20,7 @@ class Why:
     """A reason as the rules of the trade give it."""
 
     sentence: str
-    values: dict[str, object] = field(default_factory=dict)
+    values: dict[str, Value] = field(default_factory=dict)
 
 
 def shown(source, language="en", with_customary=True, **values):
