@@ -22,11 +22,25 @@ def test_that_does_not_run():
 """.format(word="sk" + "ip")
 
 
-@pytest.mark.parametrize("address", [("192.0.2.1", 80), ("days.example", 443), ("2001:db8::1", 80)])
-def test_other_machines_are_out_of_reach(address: tuple[str, int]) -> None:
-    # Addresses of RFC 5737 and RFC 3849, kept for documents, and a name of RFC 2606.
-    with pytest.raises(OutsideNetwork, match=address[0]):
-        socket.create_connection(address, timeout=1)
+@pytest.mark.parametrize(
+    ("family", "address"),
+    [(socket.AF_INET, ("192.0.2.1", 80)), (socket.AF_INET6, ("2001:db8::1", 80))],
+    ids=["IPv4", "IPv6"],
+)
+def test_other_machines_are_out_of_reach(family: socket.AddressFamily, address: tuple[str, int]) -> None:
+    # Addresses of RFC 5737 and RFC 3849, kept for documents.
+    with socket.socket(family) as asking, pytest.raises(OutsideNetwork, match=address[0]):
+        asking.connect(address)
+
+
+def test_no_name_server_is_asked_for_another_machine() -> None:
+    with pytest.raises(OutsideNetwork, match="days"):
+        socket.getaddrinfo("days.local", 443)  # of RFC 6762
+
+
+def test_the_names_of_documents_belong_to_no_machine() -> None:  # RFC 2606
+    with pytest.raises(socket.gaierror):
+        socket.getaddrinfo("days.example", 443)
 
 
 def test_this_machine_is_in_reach() -> None:

@@ -1,7 +1,7 @@
 """What the days of the next weeks still lack, for those who plan them: as in ``readiness``, of many days at once."""
 
 import datetime
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from django.db.models import prefetch_related_objects
 from django.urls import reverse
@@ -10,9 +10,10 @@ from django.utils.translation import ngettext
 
 from reedcrew.crews.models import Assignment, Plan
 from reedcrew.crews.readiness import spotters_of
-from reedcrew.people.models import Member, PrivateRecord
+from reedcrew.people.models import Member
 from reedcrew.people.needs import Need, groups_of
 from reedcrew.people.policy import policy_of
+from reedcrew.people.queries import with_emergency_contact
 from reedcrew.people.roles import Deed
 from reedcrew.people.water import missing_for_water
 from reedcrew.trade.attention import URGENCY, Matter
@@ -38,11 +39,7 @@ def days_ahead(members: Sequence[Member], now: datetime.datetime) -> Iterator[Ne
     assigned: dict[int, list[Assignment]] = {plan.pk: [] for plan in plans.values()}
     for each in Assignment.objects.filter(plan__in=assigned).select_related("sign_up"):
         assigned[each.plan_id].append(each)
-    called = set(
-        PrivateRecord.objects.filter(member__sign_ups__day__in=days)
-        .exclude(emergency_phone="")
-        .values_list("member", flat=True)
-    )
+    called = with_emergency_contact(sign_up.member_id for roster in rosters.values() for sign_up in roster)
     for day in days:
         plan, roster = plans.get(day.pk), rosters[day.pk]
         yield from _people(day, roster, called)
@@ -68,7 +65,7 @@ def _need(matter: Matter, day: WorkDay, words: str, step: str, page: str) -> Nee
     )
 
 
-def _people(day: WorkDay, roster: Sequence[SignUp], called: set[int]) -> Iterator[Need]:
+def _people(day: WorkDay, roster: Sequence[SignUp], called: Collection[int]) -> Iterator[Need]:
     profiles = [each.member.profile for each in roster]
     if day.water_places and not any(each.adult_on(day.date) and each.first_aider_on(day.date) for each in profiles):
         words = _("No adult with a valid first-aid certificate has a place, so nobody may work in water.")

@@ -2,8 +2,8 @@
 
 import email
 from decimal import Decimal
-from typing import Any
 from email import policy
+from typing import Any
 
 import pytest
 from django.urls import reverse

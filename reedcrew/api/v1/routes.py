@@ -6,6 +6,8 @@ from typing import Any, TypeVar
 from django.core.signals import got_request_exception
 from django.db.models import QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import register_converter
+from django.urls.converters import StringConverter
 from ninja import NinjaAPI, Path, Query
 from ninja.errors import ValidationError
 from pydantic import Field
@@ -35,6 +37,15 @@ api = NinjaAPI(
     docs_url=None,  # its pages fetch scripts from elsewhere; the site has a page of its own
     urls_namespace="api:v1",
 )
+
+
+class AnythingConverter(StringConverter):
+    """The rest of an address, whatever it is; Django's own ``path`` stops at a line end."""
+
+    regex = r"[\s\S]+"
+
+
+register_converter(AnythingConverter, "anything")
 
 OF_ALL: dict[Any, Any] = {400: ProblemDetails, 401: ProblemDetails, 403: ProblemDetails, 429: ProblemDetails}
 OF_ONE: dict[Any, Any] = {**OF_ALL, 404: ProblemDetails}
@@ -166,7 +177,7 @@ def line_of_hours(request: ApiRequest, pk: Path[int]) -> dict[str, Any]:
     return hour_rows.hour_records(found, names=request.auth.opens(Scope.NAMES))[0]
 
 
-@api.get("/{path:rest}", auth=Bearer(), include_in_schema=False)
+@api.get("/{anything:rest}", auth=Bearer(), include_in_schema=False)
 def nothing(request: ApiRequest, rest: Path[str]) -> None:
     """Any other address."""
     raise absent()
