@@ -24,6 +24,7 @@ from celery import Celery, current_app
 from django.conf import settings as django_settings
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import translation
 from hypothesis import settings as hypothesis_settings
 
 from reedcrew.web.words.catalogs import compile_stale
@@ -244,6 +245,12 @@ def empty_database(db: None, tmp_path: Path) -> Iterator[str]:
         running.execute(f"CREATE DATABASE {name}")
         yield urlsplit(os.environ["DATABASE_URL"])._replace(path=f"/{name}").geturl()
         running.execute(f"DROP DATABASE {name} WITH (FORCE)")
+
+
+@pytest.fixture(autouse=True)
+def in_english() -> None:
+    """Each test begins in the site's own language, whatever a page of the test before was shown in."""
+    translation.deactivate()
 
 
 @pytest.fixture

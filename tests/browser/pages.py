@@ -9,7 +9,7 @@ from tests.browser.whole_group import WholeGroup
 
 # Addresses that show no page of their own, by why.
 TAKE_POSTS = {
-    "people:language",
+    *("people:language", "people:units"),
     *("people:drop_wish", "workdays:withdraw_other", "workdays:withdraw", "crews:plan_now", "invites:send_again"),
     *("workdays:see_mark", "workdays:take_back", "invites:take_back"),
     *("workdays:give_place", "workdays:take_place", "invites:seen", "invites:clear_address"),

@@ -208,7 +208,7 @@ def answer_for_water(page: Page) -> None:
     page.goto("/")
     card = panel(page, TITLE)
     expect(card).to_contain_text("confirmed")
-    card.get_by_role("link", name="Open").click()
+    card.get_by_role("link", name=TITLE).click()
     expect(page.get_by_text("these answers are missing")).to_have_count(0)
 
 

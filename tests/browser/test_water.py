@@ -43,7 +43,7 @@ def test_a_level_that_changes_the_tool_marks_the_day_until_the_organizer_looks(
     page.get_by_label("Gauge level").fill("120")
     page.get_by_role("button", name="Record the level").click()
     page.goto(f"/g/{group.slug}/")
-    page.get_by_role("link", name=f"Look at it, plan the day again: {day.title}").click()
+    page.get_by_role("link", name=f"Look at it, plan the day again ({day.title})").click()
     expect(page.get_by_text("North edge: 40 cm of water instead of 20 cm.")).to_be_visible()
     page.get_by_role("button", name="I have looked at it").click()
     expect(page.get_by_text("What moved, looked at by Robin Alder")).to_be_visible()

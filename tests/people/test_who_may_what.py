@@ -71,7 +71,7 @@ OUTSIDE_GROUPS = {
     "installation/": Door.OPERATOR,
     "api/": Door.ANYBODY,
     "api/v1/openapi.json": Door.ANYBODY,
-    **{f"api/v1/{route}": Door.PROGRAM for route in ("token", "stands", "days", "plans", "hours", "<path:rest>")},
+    **{f"api/v1/{route}": Door.PROGRAM for route in ("token", "stands", "days", "plans", "hours", "<anything:rest>")},
     **{f"api/v1/{route}": Door.PROGRAM for route in ("stands/<int:pk>", "days/<int:pk>", "days/<int:pk>/plan")},
     "api/v1/hours/<int:pk>": Door.PROGRAM,
     # allauth's pages, and those of them that this site closes.
