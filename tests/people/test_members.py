@@ -361,5 +361,5 @@ def test_measures_are_shown_only_to_those_who_plan_with_them(client):
     shown = {}
     for role in (Role.ORGANIZER, Role.CREW_LEAD, Role.COORDINATOR):
         client.force_login(make_member(group, role=role).account)
-        shown[role] = "187 cm" in client.get(address).text
+        shown[role] = "187\N{NO-BREAK SPACE}cm" in client.get(address).text
     assert shown == {Role.ORGANIZER: True, Role.CREW_LEAD: True, Role.COORDINATOR: False}
