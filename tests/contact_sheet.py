@@ -25,7 +25,7 @@ from typing import Literal
 
 import django
 from PIL import Image
-from playwright.sync_api import BrowserContext, FloatRect, Page, sync_playwright
+from playwright.sync_api import BrowserContext, Error, FloatRect, Page, sync_playwright
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "reedcrew.settings")
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")  # playwright runs a loop of its own in this thread
@@ -54,6 +54,10 @@ SCHEMES: Sequence[Scheme] = ("light", "dark")
 HIGHEST = 5000  # px; what is longer is cut off
 SETTLE_MS = 50
 QUALITY = 70
+WAIT_FOR_PICTURES = """() => Promise.race([
+    Promise.all([...document.images].map(image => image.decode().catch(() => null))),
+    new Promise(go_on => setTimeout(go_on, 5000)),
+])"""  # a promise, for the content policy forbids what playwright's own waiting does
 OPENED = 2  # pages of a route that are read for links: not every day leads to all that a day can have
 LEFT_OUT = ("/accounts/logout/",)  # would end the session of who follows it
 
@@ -165,12 +169,12 @@ class Camera:
     pages: dict[tuple[str, str], Page] = field(default_factory=dict)
 
     def take(self, shot: Shot, width: str, schemes: Sequence[Scheme] = SCHEMES, *, at: str = "") -> dict[str, bytes]:
-        """The page as PNG, by scheme: the whole of it, or what the window shows from the first ``at`` on."""
+        """By scheme the whole page as JPEG, or what the window shows from the first ``at`` on as PNG."""
         page = self._page(shot.who, width)
         page.emulate_media(color_scheme="light")
         page.goto(self.base + shot.url, wait_until="load")
         page.evaluate("document.querySelectorAll('img[loading=lazy]').forEach(image => image.loading = 'eager')")
-        page.wait_for_load_state("networkidle")
+        page.evaluate(WAIT_FOR_PICTURES)
         wide, high = page.evaluate("[document.documentElement.scrollWidth, document.documentElement.scrollHeight]")
         if wide > WIDTHS[width][0]:
             self.faults.append(f"{shot.url} as {shot.who}: {wide} px wide on a {width}")
@@ -181,8 +185,10 @@ class Camera:
         for scheme in schemes:
             page.emulate_media(color_scheme=scheme)
             page.wait_for_timeout(SETTLE_MS)  # pictures of the other scheme are asked for
-            page.wait_for_function("[...document.images].every(image => image.complete)")
-            taken[scheme] = page.screenshot() if at else page.screenshot(full_page=True, clip=clip)
+            page.evaluate(WAIT_FOR_PICTURES)
+            taken[scheme] = (
+                page.screenshot() if at else page.screenshot(full_page=True, clip=clip, type="jpeg", quality=QUALITY)
+            )
         return taken
 
     def _page(self, who: str, width: str) -> Page:
@@ -201,12 +207,18 @@ def contact_sheet(out: Path, shots: Sequence[Shot], camera: Camera) -> None:
     """One picture a page, width and scheme in ``out``, and the index that shows them side by side."""
     out.mkdir(parents=True, exist_ok=True)
     lines = []
-    for shot in shots:
+    for number, shot in enumerate(shots, 1):
+        print(f"{number} of {len(shots)}: {shot.url} as {shot.who}", flush=True)
         cells = []
         for width in WIDTHS:
-            for scheme, png in camera.take(shot, width).items():
+            try:
+                taken = camera.take(shot, width)
+            except Error as fault:
+                camera.faults.append(f"{shot.url} as {shot.who}: {fault.message}")
+                continue
+            for scheme, picture in taken.items():
                 name = f"{shot.name}-{width}-{scheme}.jpg"
-                Image.open(io.BytesIO(png)).convert("RGB").save(out / name, quality=QUALITY)
+                (out / name).write_bytes(picture)
                 about = escape(f"{shot.url} as {shot.who}, {width}, {scheme}")
                 cells.append(f'<td><a href="{name}"><img src="{name}" alt="{about}" loading="lazy" width="300"></a>')
         lines.append(f"<tr><th>{escape(shot.route or '/')}<br>{escape(shot.who)}{''.join(cells)}")
@@ -244,7 +256,7 @@ def main(arguments: Sequence[str]) -> int:
     logging.disable(logging.WARNING)
     readers = readers_of_the_demo()
     with served() as base, sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
         camera = Camera(base=base, open_context=browser.new_context, readers=readers)
         if asked.readme:
             readme_pictures(Path(settings.BASE_DIR) / "deploy" / "pictures", readers, camera)
