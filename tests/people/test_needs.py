@@ -90,6 +90,17 @@ def test_spotters_who_stay_away_and_zones_that_water_closes_are_named(group, org
     assert "1 person who watches" in needs(organizer)[Matter.SPOTTERS].need.words
 
 
+def test_a_plan_that_people_were_told_and_that_stands_no_longer_is_named(group, organizer):
+    day = factories.make_day(stand_with_zone(group))
+    sign_up = factories.make_sign_up(day, factories.make_water_member(group))
+    plan = make_plan(day=day, actor=None, now=NOW)
+    plan.told, plan.accepted_at, plan.accepted_by = True, NOW, account_of(organizer)
+    plan.save()
+    assert Matter.TOLD_FALLEN not in needs(organizer)
+    sign_up.assignments.update(fallen=[{"code": "H10.no_first_aider", "values": {}}])
+    assert needs(organizer)[Matter.TOLD_FALLEN].need.words == "What people were told does not stand any more."
+
+
 def test_a_posted_day_on_a_stand_that_may_not_be_cut_goes_before_everything(group, organizer):
     stand = stand_with_zone(group)
     factories.make_day(stand)
