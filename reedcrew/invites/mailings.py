@@ -213,16 +213,15 @@ def _thank(day: WorkDay, now: datetime.datetime) -> list[OutgoingMail]:
     stayed = presence.time_on_site(day)
     kind = MailChoice.Kind.THANKS
     people = _readers(day.sign_ups.confirmed().filter(member__in=stayed), kind).readers
-    cut = [cut for each in work_records.records_of_stand(day.stand) if each.day_id == day.pk for cut in each.cut]
-    stems = work_records.stems_of(cut)[0] if cut else None
+    cut = work_records.stems_of_day(day.stand, day.pk)
     mails = []
     for sign_up, account in people:
         with writing_to(account, day.group):
             context = letter_context(sign_up)
             context["hours"] = duration_text(stayed[sign_up.member_id])
             context["people_count"] = len(stayed)
-            if stems is not None:
-                context["stems"] = number_format(stems, force_grouping=True)
+            if cut is not None:
+                context["stems"] = number_format(cut[0], force_grouping=True)
             mails.append(_post(sign_up, account, Letter.THANKS, context, OutgoingMail.Kind.THANKS, kind, now, now))
     return mails
 

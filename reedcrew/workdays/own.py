@@ -77,8 +77,7 @@ def late_or_away(mine: MyDay) -> Panel | None:
 def together(day: WorkDay, own: Sequence[SignUp]) -> Together:
     """What was done on a closed day, and the time of one's own. The number of queries grows with nothing."""
     stayed = presence.time_on_site(day)
-    cut = [cut for each in work_records.records_of_stand(day.stand) if each.day_id == day.pk for cut in each.cut]
-    stems, low, high = work_records.stems_of(cut) if cut else (None, None, None)
+    stems, low, high = work_records.stems_of_day(day.stand, day.pk) or (None, None, None)
     areas = [float(zone.area_m2) for zone in day.zones.all() if zone.area_m2 is not None]
     return Together(
         people=len(stayed),
