@@ -10,6 +10,7 @@ from django.utils.translation import ngettext
 
 from reedcrew.crews.models import Assignment, Plan
 from reedcrew.crews.readiness import spotters_of
+from reedcrew.crews.records import Names, reasons_in_words
 from reedcrew.people.models import Member
 from reedcrew.people.needs import Need, groups_of
 from reedcrew.people.policy import policy_of
@@ -17,7 +18,7 @@ from reedcrew.people.queries import with_emergency_contact
 from reedcrew.people.roles import Deed
 from reedcrew.people.water import missing_for_water
 from reedcrew.trade.attention import URGENCY, Matter
-from reedcrew.trade.reasons import SENTENCES
+from reedcrew.web.sentences import said_together
 from reedcrew.workdays.models import SignUp, WorkDay
 
 AHEAD = datetime.timedelta(days=max(urgency.days_before or 0 for urgency in URGENCY.values()))
@@ -93,7 +94,7 @@ def _plan(day: WorkDay, roster: Sequence[SignUp], plan: Plan | None, assigned: S
         of_water = [each for each in closed["reasons"] if not each["code"].startswith("H10")]  # those are of people
         if not of_water:
             continue
-        why = " ".join(_(SENTENCES[each["code"]]).format(**each["values"]) for each in of_water)
+        why = said_together(reasons_in_words(of_water, Names(people={}, zones=names)))
         words = _("%(zone)s is closed: %(why)s") % {"zone": names.get(closed["zone"], closed["zone"]), "why": why}
         yield _need(Matter.ZONE_CLOSED, day, words, _("Look at the water"), "crews:plan")
     here = {each.member_id for each in roster}
