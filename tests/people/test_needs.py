@@ -5,6 +5,7 @@ import datetime
 import pytest
 import time_machine
 from django.urls import reverse
+from django.utils.translation import override
 
 from reedcrew.crews.services.planning import make_plan
 from reedcrew.fieldbook.models import Load
@@ -84,6 +85,8 @@ def test_spotters_who_stay_away_and_zones_that_water_closes_are_named(group, org
         factories.make_sign_up(day, each, place="land")
     make_plan(day=day, actor=None, now=NOW)
     assert swift.name in needs(organizer)[Matter.ZONE_CLOSED].need.words
+    with override("fr"):
+        assert "1,8 m²/s" in needs(organizer)[Matter.ZONE_CLOSED].need.words  # in numbers as French writes them
     assert Matter.SPOTTERS not in needs(organizer)
     SignUp.objects.filter(member=shore[1]).update(outcome=SignUp.Outcome.ABSENT)
     SignUp.objects.filter(member=shore[0]).update(outcome=SignUp.Outcome.ABSENT)
