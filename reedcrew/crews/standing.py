@@ -12,9 +12,8 @@ from reedcrew.trade.day import Day
 from reedcrew.trade.items import Item
 from reedcrew.trade.pairing import eligibility
 from reedcrew.trade.pairing.eligibility import Candidate
-from reedcrew.trade.pairing.model import PAIR
 from reedcrew.trade.pairing.zones import closure
-from reedcrew.trade.plan import Role, Source
+from reedcrew.trade.plan import PAIR, Role, Source
 from reedcrew.trade.reasons import Reason, reason
 
 Fallen = Mapping[int, tuple[Reason, ...]]

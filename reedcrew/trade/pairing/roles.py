@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from reedcrew.trade.day import Day, Volunteer
 from reedcrew.trade.pairing import eligibility
 from reedcrew.trade.pairing.eligibility import Candidate
-from reedcrew.trade.pairing.partners import Placement
+from reedcrew.trade.pairing.placement import Placement
 from reedcrew.trade.pairing.posts import Post, Posts, posts_of, spade_places
 from reedcrew.trade.pairing.zones import open_land
 from reedcrew.trade.plan import Role
