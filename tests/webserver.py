@@ -8,7 +8,6 @@ import os
 import signal
 import socket
 import subprocess
-import sys
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
@@ -18,10 +17,12 @@ from django.conf import settings
 from django.contrib.staticfiles.finders import get_finders
 
 from reedcrew.web.lifeline import die_with_parent
+from reedcrew.web.management.commands.serve import web_command
 from tests.services import LOOPBACK, wait_until
 from tests.worker import database_url
 
 START_S = 240  # a busy machine is slow and not wrong
+THREADS, FINISH_S = 4, 30  # as many as deploy/ gives a process; gunicorn's own patience
 READY = "Ready to answer"
 
 
@@ -30,15 +31,13 @@ class WebServer:
 
     def __init__(self, listener: socket.socket, log: Path, *, processes: int, environment: dict[str, str]) -> None:
         self.log = log
-        command = [sys.executable, "-m", "gunicorn", "--config", "python:reedcrew.web.gunicorn", "reedcrew.wsgi"]
-        command += ["--bind", f"fd://{listener.fileno()}", "--no-control-socket", "--worker-class", "gthread"]
-        command += ["--workers", str(processes), "--threads", "4", "--graceful-timeout", "30"]
+        command = web_command(f"fd://{listener.fileno()}", threads=THREADS, finish_s=FINISH_S)
         inherited = {name: value for name, value in os.environ.items() if name != "DJANGO_SETTINGS_MODULE"}
         own = {"DATABASE_URL": database_url(), "REEDCREW_VAR": str(settings.VAR_DIR), "TMPDIR": str(log.parent)}
         own |= {"SITE_URL": settings.SITE_URL, "STATIC_ROOT": str(log.parent / "static")}
         with log.open("wb") as file:
             self.process = subprocess.Popen(
-                command,
+                [*command, "--workers", str(processes)],
                 cwd=settings.BASE_DIR,
                 env={**inherited, **own, **environment},
                 stdin=subprocess.DEVNULL,

@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.crews.models import ROLES, PlanPin
@@ -17,6 +16,7 @@ from reedcrew.trade.items import Item
 from reedcrew.trade.pins import NEEDS_OTHER, NEEDS_ROLE, NEEDS_ZONE, PinKind
 from reedcrew.trade.plan import Role
 from reedcrew.web.forms import CountField
+from reedcrew.web.sentences import terms
 from reedcrew.workdays.models import WorkDay
 
 PEOPLE_MAX = 40  # who could still come; more is another day (convention)
@@ -104,10 +104,7 @@ class WhatIfForm(forms.Form):
         }
         self.fields["without"].choices = [  # type: ignore[attr-defined]  # of the field's own class
             ("", "---------"),
-            *(
-                (key, " ".join(gettext(word) for word in (item.value, size) if word))
-                for key, (item, size) in self._lines.items()
-            ),
+            *((key, terms(item.value, size)) for key, (item, size) in self._lines.items()),
         ]
 
     @classmethod

@@ -10,6 +10,7 @@ from django.utils.translation import ngettext
 
 from reedcrew.crews.models import Assignment, Plan
 from reedcrew.crews.readiness import spotters_of
+from reedcrew.crews.records import Names, reasons_in_words
 from reedcrew.people.models import Member
 from reedcrew.people.needs import Need, groups_of
 from reedcrew.people.policy import policy_of
@@ -17,7 +18,7 @@ from reedcrew.people.queries import with_emergency_contact
 from reedcrew.people.roles import Deed
 from reedcrew.people.water import missing_for_water
 from reedcrew.trade.attention import URGENCY, Matter
-from reedcrew.trade.reasons import SENTENCES
+from reedcrew.web.sentences import said_together, terms
 from reedcrew.workdays.models import SignUp, WorkDay
 
 AHEAD = datetime.timedelta(days=max(urgency.days_before or 0 for urgency in URGENCY.values()))
@@ -82,22 +83,25 @@ def _people(day: WorkDay, roster: Sequence[SignUp], called: Collection[int]) -> 
 
 
 def _plan(day: WorkDay, roster: Sequence[SignUp], plan: Plan | None, assigned: Sequence[Assignment]) -> Iterator[Need]:
-    if not plan or not plan.told:
+    accept = _("Look at the plan and accept it")
+    if roster and (plan is None or not plan.told):
         words = _("The plan is proposed and not accepted: nobody was told anything yet.")
-        if roster:
-            yield _need(Matter.PLAN_OPEN, day, words, _("Look at the plan and accept it"), "crews:plan")
+        yield _need(Matter.PLAN_OPEN, day, words if plan else _("There is no plan yet."), accept, "crews:plan")
     if plan is None:
         return
-    names = {str(zone.pk): zone.name for zone in day.zones.all()}
+    if any(each.fallen for each in assigned):
+        words = _("What people were told does not stand any more.")
+        yield _need(Matter.TOLD_FALLEN, day, words, accept, "crews:plan")
+    names = Names(people={}, zones={str(zone.pk): zone.name for zone in day.zones.all()})
     for closed in plan.answer["closed_zones"]:
         of_water = [each for each in closed["reasons"] if not each["code"].startswith("H10")]  # those are of people
         if not of_water:
             continue
-        why = " ".join(_(SENTENCES[each["code"]]).format(**each["values"]) for each in of_water)
-        words = _("%(zone)s is closed: %(why)s") % {"zone": names.get(closed["zone"], closed["zone"]), "why": why}
+        why = said_together(reasons_in_words(of_water, names))
+        words = _("%(zone)s is closed: %(why)s") % {"zone": names.zones.get(closed["zone"], closed["zone"]), "why": why}
         yield _need(Matter.ZONE_CLOSED, day, words, _("Look at the water"), "crews:plan")
-    here = {each.member_id for each in roster}
-    _units, _needed, short = spotters_of(assigned, here, policy_of(day.group))
+    adults = {each.member_id for each in roster if each.member.profile.adult_on(day.date)}
+    _units, _needed, short = spotters_of(assigned, adults, policy_of(day.group))
     if short:
         words = ngettext(
             "%(count)d person who watches from the shore is missing.",
@@ -107,7 +111,7 @@ def _plan(day: WorkDay, roster: Sequence[SignUp], plan: Plan | None, assigned: S
         yield _need(Matter.SPOTTERS, day, words % {"count": short}, _("Plan anew, or ask more adults"), "crews:plan")
     lines = [line for line in plan.answer["gear"] if line["short"]]
     if lines:
-        short_of = [" ".join(filter(None, (_(line["item"]), line["size"]))) for line in lines]
+        short_of = [terms(line["item"], line["size"]) for line in lines]
         words = _("Short of: %(names)s.") % {"names": _names(short_of)}
         yield _need(Matter.GEAR_SHORT, day, words, _("Open the gear list"), "crews:gear_list")
 

@@ -18,14 +18,16 @@ from reedcrew.crews.inputs import day_input
 from reedcrew.crews.models import Assignment, Plan, PlanDue
 from reedcrew.crews.rebuilt import trade_plan
 from reedcrew.crews.standing import fallen_of
+from reedcrew.people.queries import with_emergency_contact
 from reedcrew.people.water import missing_for_water
 from reedcrew.stands.models import Site
 from reedcrew.trade.day import Day
 from reedcrew.trade.pairing import eligibility
+from reedcrew.trade.pairing.roles import spotters_for
 from reedcrew.trade.plan import Role
 from reedcrew.trade.policy import Policy
 from reedcrew.trade.season import SeasonState
-from reedcrew.web.sentences import said_together
+from reedcrew.web.sentences import said_together, terms
 from reedcrew.workdays.models import SignUp, WorkDay
 from reedcrew.workdays.queries import season_of
 
@@ -95,19 +97,19 @@ def readiness(day: WorkDay, now: datetime.datetime) -> Readiness:
     return Readiness(day=day, lines=[line for source in ordered for line in source(day, now)])
 
 
-def spotters_of(plan: Iterable[Assignment], here: Container[int], policy: Policy) -> tuple[int, int, int]:
+def spotters_of(plan: Iterable[Assignment], adults: Container[int], policy: Policy) -> tuple[int, int, int]:
     """How many units a plan has in water, how many spotters they need (H10), and how many of these are missing.
 
-    ``here`` are the keys of the members who are expected; assignments come with their sign-ups.
+    ``adults`` are the keys of the adult members who are expected; assignments come with their sign-ups.
     """
     units: dict[int, set[int]] = {}
     watching: Counter[int] = Counter()
     for each in plan:
         if each.kind == Assignment.Kind.UNIT:
             units.setdefault(each.zone_id or 0, set()).add(each.unit_number or 0)
-        elif each.role == Role.SPOTTER and each.sign_up.member_id in here:
+        elif each.role == Role.SPOTTER and each.sign_up.member_id in adults:
             watching[each.zone_id or 0] += 1
-    needed = {zone: -(-len(found) // policy.units_per_spotter) for zone, found in units.items()}
+    needed = {zone: spotters_for(len(found), policy) for zone, found in units.items()}
     short = sum(max(0, count - watching[zone]) for zone, count in needed.items())
     return sum(map(len, units.values())), sum(needed.values()), short
 
@@ -167,8 +169,8 @@ def _spotters(day: WorkDay, question: Day, plan: Plan | None) -> Line:
     if plan is None:
         words = gettext("No plan says yet who watches from the shore.")
         return Line(code="spotters", label=label, state=State.MISSING, words=words, who=who, url=url, link=link)
-    here = {int(person.id) for person in question.volunteers}
-    units, needed, short = spotters_of(plan.assignments.select_related("sign_up"), here, question.policy)
+    adults = {int(person.id) for person in question.volunteers if person.adult}
+    units, needed, short = spotters_of(plan.assignments.select_related("sign_up"), adults, question.policy)
     if not units:
         words = gettext("No unit is planned into water, so nobody has to watch.")
         return Line(code="spotters", label=label, state=State.LOOK, words=words, who=who, url=url, link=link)
@@ -200,7 +202,7 @@ def _gear(day: WorkDay, plan: Plan | None) -> Line:
     if not short:
         words = gettext("Everything on the gear list is there.")
         return Line(code="gear", label=label, state=State.READY, words=words)
-    names = ", ".join(" ".join(filter(None, (gettext(line["item"]), line["size"]))) for line in short)
+    names = ", ".join(terms(line["item"], line["size"]) for line in short)
     return Line(
         code="gear",
         label=label,
@@ -346,11 +348,10 @@ def _emergency(day: WorkDay) -> Line:
 
 
 def _contacts(day: WorkDay) -> Line:
-    """Whether contacts are there, without reading any: empty text is stored empty."""
     label = gettext("Emergency contacts")
-    here = day.sign_ups.expected()
-    without = here.exclude(member__in=here.exclude(member__private__emergency_phone="").values("member"))
-    names = sorted(without.values_list("member__name", flat=True))
+    here = dict(day.sign_ups.expected().values_list("member", "member__name"))
+    called = with_emergency_contact(here)
+    names = sorted(name for member, name in here.items() if member not in called)
     if not names:
         words = gettext("Everybody has named somebody to call.")
         return Line(code="contacts", label=label, state=State.READY, words=words)

@@ -10,7 +10,7 @@ from reedcrew.people.languages import LANGUAGE_CODES, language_name
 from reedcrew.trade.day import Day
 from reedcrew.trade.pins import PinRefusal
 from reedcrew.trade.plan import Allotment, GearLine, Plan, Remedy
-from reedcrew.trade.reasons import Reason
+from reedcrew.trade.reasons import Reason, as_record, from_record
 from reedcrew.web import sentences
 
 Record = dict[str, Any]
@@ -20,12 +20,8 @@ PEOPLE_VALUES = ("who", "other", "third", "ward", "person")
 ZONE_VALUES = ("zone",)
 
 
-def reason_record(reason: Reason) -> Record:
-    return {"code": reason.code, "values": dict(reason.values)}
-
-
 def reason_records(reasons: Iterable[Reason]) -> list[Record]:
-    return [reason_record(reason) for reason in reasons]
+    return [as_record(reason) for reason in reasons]
 
 
 def remedy_records(remedies: Iterable[Remedy]) -> list[Record]:
@@ -68,7 +64,7 @@ def said(reason: Reason, names: Names) -> str:
 
 def reasons_in_words(records: Iterable[Record], names: Names) -> tuple[Reason, ...]:
     """Stored reasons with names in place of keys."""
-    return tuple(in_words(Reason(code=record["code"], values=record["values"]), names) for record in records)
+    return tuple(in_words(from_record(record), names) for record in records)
 
 
 def allotment_records(allotments: Iterable[Allotment]) -> list[dict[str, str]]:
@@ -95,7 +91,7 @@ def pin_record(refusal: PinRefusal) -> Record:
     return {
         "code": refusal.code,
         "people": [name for pin in refusal.pins for name in (pin.person, pin.other) if name],
-        "reason": reason_record(refusal.reason),
+        "reason": as_record(refusal.reason),
     }
 
 

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
+from reedcrew.trade import pairing
 from reedcrew.trade.day import Day
-from reedcrew.trade.pairing import plan_day
 from reedcrew.trade.pins import PinRefusal, PinsRefused
 from reedcrew.trade.plan import Plan
 
@@ -16,7 +16,7 @@ def plan_as_pinned(question: Day, *, remedies: bool = True) -> tuple[Plan, tuple
     aside: list[PinRefusal] = []
     while True:
         try:
-            return plan_day(question, remedies=remedies), tuple(aside)
+            return pairing.plan_day(question, remedies=remedies), tuple(aside)
         except PinsRefused as refused:
             aside.extend(refused.refusals)
             gone = {place for refusal in refused.refusals for place in refusal.places}

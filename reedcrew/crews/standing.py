@@ -12,9 +12,9 @@ from reedcrew.trade.day import Day
 from reedcrew.trade.items import Item
 from reedcrew.trade.pairing import eligibility
 from reedcrew.trade.pairing.eligibility import Candidate
-from reedcrew.trade.pairing.model import PAIR
+from reedcrew.trade.pairing.roles import spotters_for
 from reedcrew.trade.pairing.zones import closure
-from reedcrew.trade.plan import Role, Source
+from reedcrew.trade.plan import PAIR, Role, Source
 from reedcrew.trade.reasons import Reason, reason
 
 Fallen = Mapping[int, tuple[Reason, ...]]
@@ -119,7 +119,7 @@ def _faults_of_zones(
             here_now, most = count.get(name, 0), zones[name].units_max
             if here_now > most > 0:
                 faults.append(reason("told.room", zone=name, units=here_now, most=most))
-            needed = -(-here_now // day.policy.units_per_spotter)
+            needed = spotters_for(here_now, day.policy)
             watching = sum(
                 each.role == Role.SPOTTER and str(each.zone_id) == name and _is_adult(here.get(_who(each)))
                 for each in rows

@@ -33,7 +33,7 @@ GLOSSARY: tuple[Word, ...] = (
     Word(
         anchor="chest-waders",
         word=_("chest waders"),
-        meaning=_("Waterproof trousers up to the chest with boots. Worn in water work only, with a life jacket."),
+        meaning=_("Waterproof trousers up to the chest with boots. Worn in water work, with a life jacket."),
         about="rules#H5",
     ),
     Word(

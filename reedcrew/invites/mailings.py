@@ -2,7 +2,7 @@
 
 import datetime
 import uuid
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.db import transaction
@@ -26,7 +26,7 @@ from reedcrew.trade.weather import cautions
 from reedcrew.web.sentences import said
 from reedcrew.web.times import duration_text
 from reedcrew.workdays import presence
-from reedcrew.workdays.models import SignUp, WorkDay
+from reedcrew.workdays.models import SignUp, SignUpQuerySet, WorkDay
 from reedcrew.workdays.offers import end_of_quiet_hours
 
 A_DAY = datetime.timedelta(days=1)
@@ -165,23 +165,8 @@ class Readers:
 
 def readers_of(*, day: WorkDay, about_safety: bool, to_waiting: bool) -> Readers:
     """Who gets a message to a roster. The number of queries does not grow with the roster."""
-    kind = None if about_safety else MailChoice.Kind.MESSAGE
     sign_ups = day.sign_ups.active() if to_waiting else day.sign_ups.holding()
-    readers = _readers(sign_ups, kind)
-    reached = {sign_up.pk for sign_up, _account in readers}
-    missed = [row for row in sign_ups.for_roster() if row.pk not in reached]
-    accounts = [account for row in missed if (account := row.member.mail_account) is not None]
-    refused = choices.unwanted(kind, accounts) if kind is not None else set()
-
-    def why(account: Account | None) -> str:
-        if account is None:
-            return _("has no mail: phone them")
-        return _("turned messages off") if account.pk in refused else str(addresses.MARKED)
-
-    return Readers(
-        readers=readers,
-        left_out=[LeftOut(name=row.member.name, why=why(row.member.mail_account)) for row in missed],
-    )
+    return _readers(sign_ups, None if about_safety else MailChoice.Kind.MESSAGE)
 
 
 def preview_of(found: Readers, *, subject: str, words: str) -> Wording | None:
@@ -211,7 +196,7 @@ def _ask_few(day: WorkDay, now: datetime.datetime) -> None:
 
 
 def _remind(day: WorkDay, kind: MailChoice.Kind, now: datetime.datetime) -> list[OutgoingMail]:
-    people = _readers(day.sign_ups.confirmed(), kind)
+    people = _readers(day.sign_ups.confirmed(), kind).readers
     places = told_places([sign_up for sign_up, _account in people])
     weather = cautions(weather_of(day))
     mails = []
@@ -227,35 +212,40 @@ def _thank(day: WorkDay, now: datetime.datetime) -> list[OutgoingMail]:
     """To those who were on site: their own hours, and what all cut together."""
     stayed = presence.time_on_site(day)
     kind = MailChoice.Kind.THANKS
-    people = _readers(day.sign_ups.confirmed().filter(member__in=stayed), kind)
-    cut = [cut for each in work_records.records_of_stand(day.stand) if each.day_id == day.pk for cut in each.cut]
-    stems = work_records.stems_of(cut)[0] if cut else None
+    people = _readers(day.sign_ups.confirmed().filter(member__in=stayed), kind).readers
+    cut = work_records.stems_of_day(day.stand, day.pk)
     mails = []
     for sign_up, account in people:
         with writing_to(account, day.group):
             context = letter_context(sign_up)
             context["hours"] = duration_text(stayed[sign_up.member_id])
             context["people_count"] = len(stayed)
-            if stems is not None:
-                context["stems"] = number_format(stems, force_grouping=True)
+            if cut is not None:
+                context["stems"] = number_format(cut[0], force_grouping=True)
             mails.append(_post(sign_up, account, Letter.THANKS, context, OutgoingMail.Kind.THANKS, kind, now, now))
     return mails
 
 
-def _readers(sign_ups: Iterable[SignUp], kind: MailChoice.Kind | None) -> list[tuple[SignUp, Account]]:
+def _readers(sign_ups: SignUpQuerySet, kind: MailChoice.Kind | None) -> Readers:
     """Who is written to: people with a mailbox that mail reaches and who did not turn this kind off."""
-    rows: Sequence[SignUp] = list(
-        sign_ups.select_related(  # type: ignore[attr-defined]  # a queryset
-            "member__account", "member__guardian__account", "day__stand__site__group"
-        )
-    )
-    found = [(row, row.member.mail_account) for row in rows]
-    readers = [(row, account) for row, account in found if account is not None]
-    refused = choices.unwanted(kind, [account for _row, account in readers]) if kind is not None else set()
-    marked = addresses.marked([account.email for _row, account in readers]) if kind is not None else set()
-    return [
-        (row, account) for row, account in readers if account.pk not in refused and account.email.lower() not in marked
-    ]
+    rows = list(sign_ups.select_related("member__account", "member__guardian__account", "day__stand__site__group"))
+    accounts = [account for row in rows if (account := row.member.mail_account) is not None]
+    refused = choices.unwanted(kind, accounts) if kind is not None else set()
+    marked = addresses.marked([account.email for account in accounts]) if kind is not None else set()
+    readers, left_out = [], []
+    for row in rows:
+        account = row.member.mail_account
+        if account is None:
+            why = _("has no mail: phone them")
+        elif account.pk in refused:
+            why = _("turned messages off")
+        elif account.email.lower() in marked:
+            why = str(addresses.MARKED)
+        else:
+            readers.append((row, account))
+            continue
+        left_out.append(LeftOut(name=row.member.name, why=why))
+    return Readers(readers=readers, left_out=left_out)
 
 
 def _post(

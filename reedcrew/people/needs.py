@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
+from django.utils.translation import gettext as _
+
 from reedcrew.people.models import Group, Member
 from reedcrew.people.roles import MAY, Deed, Role
 from reedcrew.trade.attention import Band, Matter, band, is_shown, rank
@@ -43,9 +45,14 @@ class Waiting:
     @property
     def tone(self) -> str:
         """The badge's tone."""
-        if self.is_late:
-            return "stop"
-        return {Band.NOW: "caution", Band.SOON: "open", Band.LATER: "info"}[self.band]
+        return "stop" if self.is_late else {Band.NOW: "caution", Band.SOON: "open", Band.LATER: "info"}[self.band]
+
+    @property
+    def word(self) -> str:
+        """The badge's word."""
+        return (
+            _("late") if self.is_late else {Band.NOW: _("now"), Band.SOON: _("soon"), Band.LATER: _("later")}[self.band]
+        )
 
 
 # Asked once for each list, with the reader's memberships (groups fetched) and the present moment. The number of its

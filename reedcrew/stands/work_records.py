@@ -95,5 +95,11 @@ def stems_of(cut: Sequence[ZoneCut]) -> tuple[int, int, int]:
     return together([(each.stems, each.low, each.high) for each in cut])
 
 
+def stems_of_day(stand: Stand, day_id: int) -> tuple[int, int, int] | None:
+    """Stems of one closed day of a stand and the limits of their sum; None where nobody counted."""
+    cut = [cut for each in records_of_stand(stand) if each.day_id == day_id for cut in each.cut]
+    return stems_of(cut) if cut else None
+
+
 def _oldest_first(found: Sequence[WorkRecord]) -> tuple[WorkRecord, ...]:
     return tuple(sorted(found, key=lambda each: (each.date, each.day_id)))

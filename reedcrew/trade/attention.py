@@ -1,7 +1,8 @@
 """What an organizer decides first: the one place that orders everything that waits for a decision.
 
 All of it is (cp): common practice, no source. What may hurt somebody goes before what a day needs, that before people
-who wait for a word, that before plants and gear, that before paper; but first of all goes what is due.
+who wait for a word, that before plants and gear, that before paper; but first of all goes what is due. What may hurt
+somebody is a band ahead in this, so that no late paper hides a day of next week without a first-aider.
 """
 
 import datetime
@@ -19,6 +20,7 @@ class Matter(StrEnum):
     FIRST_AIDER = "no first-aider on a day"
     SPOTTERS = "too few who watch from the shore"
     CONTACTS = "people of a day without an emergency contact"
+    TOLD_FALLEN = "what people were told of a day does not stand"
     DAY_MOVED = "water or calendar moved under a day"
     GEAR_SHORT = "gear that a day is short of"
     PLAN_OPEN = "a plan that nobody accepted"
@@ -75,7 +77,8 @@ URGENCY: Mapping[Matter, Urgency] = MappingProxyType(
         Matter.FIRST_AIDER: Urgency(weight=Weight.SAFETY, days_before=28),
         Matter.SPOTTERS: Urgency(weight=Weight.SAFETY, days_before=14),
         Matter.CONTACTS: Urgency(weight=Weight.SAFETY, days_before=7),
-        Matter.DAY_MOVED: Urgency(weight=Weight.DAY),
+        Matter.TOLD_FALLEN: Urgency(weight=Weight.SAFETY, days_before=14),
+        Matter.DAY_MOVED: Urgency(weight=Weight.SAFETY),
         Matter.GEAR_SHORT: Urgency(weight=Weight.DAY, days_before=21),
         Matter.PLAN_OPEN: Urgency(weight=Weight.DAY, days_before=7),
         Matter.FORECAST: Urgency(weight=Weight.DAY, days_before=3),
@@ -109,11 +112,15 @@ def band(matter: Matter, by: datetime.date | None, today: datetime.date) -> Band
     return Band.SOON if by - today <= SOON_WITHIN else Band.LATER
 
 
-def rank(matter: Matter, by: datetime.date | None, today: datetime.date) -> tuple[int, int, datetime.date, int]:
-    """What lists are sorted by, the smallest first: how soon, what suffers, the date, the order of URGENCY."""
+def rank(matter: Matter, by: datetime.date | None, today: datetime.date) -> tuple[int, int, int, datetime.date, int]:
+    """What lists are sorted by, the smallest first: how soon, a band earlier for what may hurt somebody; what suffers;
+    the band itself, the date, the order of URGENCY.
+    """
+    soon, weight = band(matter, by, today), URGENCY[matter].weight
     return (
-        band(matter, by, today),
-        URGENCY[matter].weight,
+        max(Band.NOW, soon - 1) if weight is Weight.SAFETY else soon,
+        weight,
+        soon,
         by or datetime.date.max,
         list(URGENCY).index(matter),
     )

@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from reedcrew.trade.reasons import Reason, reason
 
-LIGHTNING_WAIT_MIN = 30  # after the last thunder: US National Weather Service, lightning safety (from memory)
+LIGHTNING_WAIT_MIN = 30  # at least, after the last thunder: extension.missouri.edu, tdi.texas.gov
 
 
 class Item(StrEnum):

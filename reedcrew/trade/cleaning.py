@@ -45,7 +45,8 @@ def bleach_ml(target_mg_l: float, volume_l: float, strength_percent: float) -> f
         target_mg_l <= strength_mg_l, "target_mg_l", f"must not be above the bleach's own {strength_mg_l:g} mg/L"
     )
     faults.raise_any()
-    return target_mg_l * volume_l * 1000 / strength_mg_l
+    share = target_mg_l / strength_mg_l  # first, so that rounding never makes more bleach than there is volume
+    return volume_l * 1000 * share
 
 
 def gear_solution(volume_l: float, strength_percent: float) -> BleachSolution:

@@ -8,6 +8,8 @@ from reedcrew.trade.items import Item
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.words import gettext_noop as _
 
+PAIR, TRIO = 2, 3  # people of a unit (H1)
+
 
 class Status(StrEnum):
     """How good a plan is known to be."""

@@ -41,10 +41,10 @@ def are_with_customary() -> bool:
 def number_text(value: float | Decimal, places: int = 0) -> str:
     """With the reader's separators, so many places after the point.
 
-    Rounded: Django itself would cut the digits of a float off.
+    Rounded: Django itself would cut the other digits off. What rounds to nothing has no minus.
     """
-    rounded = round(value, places) if isinstance(value, float) else value
-    return number_format(rounded, decimal_pos=places, force_grouping=True)
+    rounded = round(value, places)
+    return number_format(rounded or abs(rounded), decimal_pos=places, force_grouping=True)
 
 
 def amount_text(

@@ -74,7 +74,8 @@ def customary(value: float | Decimal, unit: str, *, is_difference: bool = False)
         return None
     if unit == "°C":
         degrees = metric * _DEGREES_F_PER_C + (0 if is_difference else _F_AT_0_C)
-        return Customary(degrees.quantize(Decimal(1), ROUND_HALF_UP), "°F")
+        whole = degrees.quantize(Decimal(1), ROUND_HALF_UP)
+        return Customary(whole or Decimal(0), "°F")  # no minus before nothing
     if unit == "L" and abs(metric) < _L_PER_GALLON:
         return customary(1000 * metric, "mL")
     if unit not in _UNITS:

@@ -1,18 +1,20 @@
 """The family of expected refusals: a code for machines, a sentence for people, the field that is at fault."""
 
+import datetime
 from collections.abc import Iterator
 from contextlib import contextmanager
 
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.forms import BaseForm
+from django.utils.formats import date_format
 from django.utils.functional import Promise
 
 
 class ReedcrewError(Exception):
     """Base of every refusal that a service gives. Each situation is a subclass with its own code and sentence.
 
-    ``sentence`` is a lazy translation whose named places are filled with ``values``; ``field`` names the form field
-    that would be right to change, or is None when it is the whole.
+    ``sentence`` is a lazy translation whose named places are filled with ``values``, dates among them as the reader's
+    language writes them; ``field`` names the form field that would be right to change, or is None when it is the whole.
     """
 
     code: str = "refused"
@@ -25,7 +27,9 @@ class ReedcrewError(Exception):
         super().__init__(self.code)
 
     def __str__(self) -> str:
-        return str(self.sentence) % self.values if self.values else str(self.sentence)
+        if not self.values:
+            return str(self.sentence)
+        return str(self.sentence) % {name: _shown(value) for name, value in self.values.items()}
 
 
 @contextmanager
@@ -41,3 +45,9 @@ def refusals_on(form: BaseForm) -> Iterator[None]:
         place = error.field if error.field in form.fields else NON_FIELD_ERRORS
         wrong = ValidationError(str(error), code=error.code)
         form.add_error(None if place == NON_FIELD_ERRORS else place, wrong)
+
+
+def _shown(value: object) -> object:
+    if isinstance(value, datetime.date) and not isinstance(value, datetime.datetime):
+        return date_format(value, "DATE_FORMAT")
+    return value

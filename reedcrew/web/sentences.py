@@ -42,6 +42,11 @@ def said_together(reasons: Iterable[Reason]) -> str:
     return " ".join(said(each) for each in reasons)
 
 
+def terms(*words: str) -> str:
+    """Words of the trade side by side, such as an item and its size, in the reader's language; empty ones left out."""
+    return " ".join(gettext(word) for word in words if word)
+
+
 def _shown(value: Value, *, is_word: bool) -> str:
     if isinstance(value, tuple):
         return day_of_year_text(*value)

@@ -10,7 +10,7 @@ from reedcrew.people.models import Account
 from reedcrew.stands.models import Site, Stand
 from reedcrew.stands.queries import depths_today
 from reedcrew.trade.moves import ZoneState, what_changes
-from reedcrew.trade.reasons import Reason, reason
+from reedcrew.trade.reasons import Reason, as_record, reason
 from reedcrew.trade.season import SeasonRules, SeasonState
 from reedcrew.workdays.models import DayMark, WorkDay
 
@@ -27,7 +27,7 @@ def mark_day(*, day: WorkDay, code: DayMark.Code, reasons: Sequence[Reason], now
     mark, _created = DayMark.objects.get_or_create(
         day=locked, code=code, seen_at=None, defaults={"since": now, "changed_at": now}
     )
-    added = [{"code": each.code, "values": dict(each.values)} for each in reasons]
+    added = [as_record(each) for each in reasons]
     if mark.reasons[-len(added) :] == added:
         return mark
     mark.reasons = [*mark.reasons, *added]

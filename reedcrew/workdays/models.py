@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import CODE_ALPHABET, Account, Group, Member
 from reedcrew.stands.models import Stand, Zone
-from reedcrew.trade.reasons import Reason
+from reedcrew.trade.reasons import Reason, from_record
 from reedcrew.workdays import errors
 
 MOST_PLACES = 400  # of one kind on one day; what an entry can mean (convention)
@@ -297,4 +297,4 @@ class DayMark(models.Model):
     @property
     def why(self) -> list[Reason]:
         """The reasons as pages show them."""
-        return [Reason(code=each["code"], values=each["values"]) for each in self.reasons]
+        return [from_record(each) for each in self.reasons]

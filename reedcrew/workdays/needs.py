@@ -14,7 +14,7 @@ from reedcrew.people.roles import Deed
 from reedcrew.stands.models import Stand
 from reedcrew.stands.queries import unsurveyed_stands, window_of
 from reedcrew.trade.attention import Matter
-from reedcrew.trade.reasons import Reason
+from reedcrew.web.sentences import said_together
 from reedcrew.workdays.models import DayMark, WorkDay
 
 
@@ -41,7 +41,7 @@ def days_to_come(members: Sequence[Member], now: datetime.datetime) -> Iterator[
             matter=Matter.DAY_MOVED,
             group=mark.day.group,
             about=mark.day.title,
-            words=" ".join(_said(reason) for reason in mark.why),
+            words=said_together(mark.why),
             step=_("Look at it, plan the day again"),
             url=mark.day.get_absolute_url(),
             by=mark.day.date,
@@ -82,7 +82,3 @@ def surveys_due(groups: Sequence[Group], now: datetime.datetime) -> Iterator[tup
         by = next_day.get(stand.pk) or datetime.date(now.year, *closes)
         if by >= now.astimezone(stand.site.zone_info).date():
             yield stand, by
-
-
-def _said(reason: Reason) -> str:
-    return _(reason.sentence).format(**reason.values)

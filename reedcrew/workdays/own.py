@@ -10,12 +10,12 @@ from django.db.models import QuerySet
 
 from reedcrew.people.home import Panel
 from reedcrew.people.models import Account, Member
+from reedcrew.people.queries import LedDay
 from reedcrew.people.roles import MAY, Deed
 from reedcrew.stands import work_records
 from reedcrew.workdays import presence
 from reedcrew.workdays.models import SignUp, WorkDay
 from reedcrew.workdays.my_day import MyDay
-from reedcrew.workdays.queries import led_day
 
 _NOT_DIALLED = re.compile(r"[^\d+]")
 
@@ -47,11 +47,11 @@ class Together:
 
 
 def leads_of(day: WorkDay, now: datetime.datetime) -> list[Lead]:
-    """The people of the day's roster who may run it and gave a phone number, from the day before to the day after.
+    """The people of the day's roster who may run it and gave a phone number, from the day before on.
 
     The same time in which they, for their part, may read whom to call for somebody (people.queries.LedDay).
     """
-    if not led_day(day, now).is_near:
+    if not _is_near(day, now):
         return []
     on_roster = day.sign_ups.expected().filter(member__role__in=MAY[Deed.RUN_DAY]).exclude(member__profile__phone="")
     return [
@@ -64,16 +64,20 @@ def late_or_away(mine: MyDay) -> Panel | None:
     """Whom to call, and the way to give a place back, until the day ends."""
     if not mine.ahead:
         return None
-    leads = leads_of(mine.day, mine.now) if mine.confirmed else []
-    context = {"day": mine.day, "sign_ups": mine.own, "leads": leads, "address": mine.day.group.contact_email}
+    context = {
+        "day": mine.day,
+        "sign_ups": mine.own,
+        "leads": leads_of(mine.day, mine.now) if mine.confirmed else [],
+        "numbers_follow": bool(mine.confirmed) and not _is_near(mine.day, mine.now),
+        "address": mine.day.group.contact_email,
+    }
     return Panel(template="workdays/_give_back.html", context=context)
 
 
 def together(day: WorkDay, own: Sequence[SignUp]) -> Together:
     """What was done on a closed day, and the time of one's own. The number of queries grows with nothing."""
     stayed = presence.time_on_site(day)
-    cut = [cut for each in work_records.records_of_stand(day.stand) if each.day_id == day.pk for cut in each.cut]
-    stems, low, high = work_records.stems_of(cut) if cut else (None, None, None)
+    stems, low, high = work_records.stems_of_day(day.stand, day.pk) or (None, None, None)
     areas = [float(zone.area_m2) for zone in day.zones.all() if zone.area_m2 is not None]
     return Together(
         people=len(stayed),
@@ -109,3 +113,8 @@ def past_days_of(account: Account, now: datetime.datetime) -> QuerySet[SignUp]:
         .select_related("member", "day__stand__site__group")
         .order_by("-day__starts_at", "day", "number", "pk")
     )
+
+
+def _is_near(day: WorkDay, now: datetime.datetime) -> bool:
+    today = now.astimezone(day.zone_info).date()
+    return LedDay(date=day.date, today=today, people=frozenset()).is_near

@@ -4,7 +4,7 @@ import datetime
 from collections import Counter
 from dataclasses import dataclass
 
-from django.db.models import QuerySet
+from django.db.models import Count, Q, QuerySet
 
 from reedcrew.people.models import Account, Group, Member, MemberQuerySet
 from reedcrew.people.policy import policy_of
@@ -36,18 +36,20 @@ class Places:
 
 def places_of(day: WorkDay) -> tuple[Places, ...]:
     """Both kinds of place of a day, in one query; a kind without places is left out unless somebody stands in it."""
-    counts: dict[tuple[str, str], int] = {}
+    counts: Counter[tuple[str, str]] = Counter()
     to_ask: Counter[str] = Counter()
-    for place, state, lapsed_at in day.sign_ups.active().values_list("place", "state", "offer_lapsed_at"):
-        counts[place, state] = counts.get((place, state), 0) + 1
-        to_ask[place] += state == SignUp.State.WAITING and lapsed_at is None
+    kept = Count("pk", filter=Q(state=SignUp.State.WAITING, offer_lapsed_at=None))
+    standing = day.sign_ups.active().order_by().values("place", "state").annotate(people=Count("pk"), asked=kept)
+    for each in standing:
+        counts[each["place"], each["state"]] = each["people"]
+        to_ask[each["place"]] += each["asked"]
     kinds = (
         Places(
             place=place.value,
             label=str(place.label),
             places=day.places(place),
-            taken=counts.get((place, SignUp.State.CONFIRMED), 0) + counts.get((place, SignUp.State.OFFERED), 0),
-            waiting=counts.get((place, SignUp.State.WAITING), 0),
+            taken=counts[place, SignUp.State.CONFIRMED] + counts[place, SignUp.State.OFFERED],
+            waiting=counts[place, SignUp.State.WAITING],
             to_ask=to_ask[place],
         )
         for place in SignUp.Place

@@ -151,7 +151,7 @@ def season_calendar(member: Member, year: int, now: datetime.datetime) -> Season
     known = list(rules.values()) or [SeasonRules(window=default_window(policy))]
     months = _months([each.window for each in known], marks)
     said = _openness(known, datetime.date(year, months[0], 1), _last_of(year, months[-1]))
-    today = now.date()
+    today = (now.astimezone(sites[0].zone_info) if sites else now).date()  # sites of a group lie near each other
     return SeasonCalendar(
         year=year,
         months=[_month(year, month, said, marks, today) for month in months],

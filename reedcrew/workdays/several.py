@@ -18,14 +18,15 @@ from reedcrew.workdays.services import DayFacts, cancel_day, post_day
 def post_days(
     *, stand: Stand, facts: Sequence[DayFacts], actor: Account, now: datetime.datetime, submission: uuid.UUID
 ) -> list[WorkDay]:
-    """Post a day on a stand for each of ``facts``, each judged as post_day judges it.
+    """Post a day on a stand for each of ``facts``, of which each has a date of its own, judged as post_day judges it.
 
-    The same ``submission`` again answers with the days that it made. Raises DaysRefused with what post_day objects to
-    which of them; then none is posted.
+    The same ``submission`` again answers with the days that it made; one that says something else of a date that it
+    posted is refused. Raises DaysRefused with what post_day objects to which of them; then none is posted.
     """
     posted, refusals = [], {}
     for number, each in enumerate(facts):
-        token = uuid.uuid5(submission, each.starts_at.isoformat())
+        date = each.starts_at.astimezone(stand.site.zone_info).date()
+        token = uuid.uuid5(submission, date.isoformat())
         try:
             posted.append(post_day(stand=stand, facts=each, actor=actor, now=now, submission=token))
         except errors.WorkDayError as error:

@@ -51,9 +51,10 @@ def measure(groups: str, people: str, days: str) -> dict[str, list[float]]:
     from django.urls import reverse
 
     from reedcrew.workdays.models import SignUp
-    from tests.bench.served.clients import Press, press_all, session_of, web_server
+    from tests.bench.served.clients import Press, press_all, web_server
     from tests.bench.served.groups import make_groups
     from tests.factories import account_of
+    from tests.sessions import session_of
 
     made = make_groups(int(groups), int(people), int(days))
     day, slug = made.days[0], made.group.slug

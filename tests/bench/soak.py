@@ -59,9 +59,10 @@ def measure() -> dict[str, Any]:
     from django.db import connection
     from django.urls import reverse
 
-    from tests.bench.served.clients import Press, answers, press_all, session_of
+    from tests.bench.served.clients import Press, answers, press_all
     from tests.bench.served.groups import make_groups
     from tests.services import wait_until
+    from tests.sessions import session_of
 
     made = make_groups(groups=2, people=200, days=40)
     day, slug, keeper = made.days[0], made.group.slug, session_of(made.organizer)

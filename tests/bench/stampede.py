@@ -40,10 +40,11 @@ def measure() -> dict[str, Any]:
     from django.db import connection
 
     from reedcrew.workdays.models import SignUp, WorkDay
-    from tests.bench.served.clients import Press, press_all, session_of, web_server
+    from tests.bench.served.clients import Press, press_all, web_server
     from tests.bench.served.groups import make_groups
     from tests.bench.served.urls import BARE_TABLE
     from tests.factories import account_of
+    from tests.sessions import session_of
 
     with connection.cursor() as cursor:
         cursor.execute(BARE_TABLE)

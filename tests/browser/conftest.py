@@ -9,12 +9,11 @@ from urllib.parse import urlsplit
 
 import pytest
 from django.conf import settings as django_settings
-from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
-from django.contrib.sessions.backends.db import SessionStore
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Request, Response, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
 from tests.browser.axe import DESKTOP, PHONE, faults_of
+from tests.sessions import session_of
 
 if TYPE_CHECKING:
     from django.contrib.auth.base_user import AbstractBaseUser  # a model: not before Django is set up
@@ -124,14 +123,8 @@ def sign_in(live_site: str) -> "Callable[[Page, AbstractBaseUser], None]":
     """A function that signs an account in on a page's context, without the pages for it."""
 
     def put_session(page: Page, account: "AbstractBaseUser") -> None:
-        session = SessionStore()
-        session[SESSION_KEY] = str(account.pk)
-        session[BACKEND_SESSION_KEY] = django_settings.AUTHENTICATION_BACKENDS[0]
-        session[HASH_SESSION_KEY] = account.get_session_auth_hash()
-        session.save()
-        assert session.session_key is not None
         page.context.add_cookies(
-            [{"name": django_settings.SESSION_COOKIE_NAME, "value": session.session_key, "url": live_site}]
+            [{"name": django_settings.SESSION_COOKIE_NAME, "value": session_of(account), "url": live_site}]
         )
 
     return put_session

@@ -4,6 +4,7 @@ Counts, never time: a page load is a new document in the window, a field is one 
 """
 
 import datetime
+import zoneinfo
 from typing import Any
 
 import pytest
@@ -20,6 +21,7 @@ pytestmark = pytest.mark.django_db(transaction=True)
 PAGES_MAX = 22
 FIELDS_MAX = 30
 GROUP = "Sedge Lake Reed Crew"
+ZONE = "America/Toronto"
 SEEN = (
     ("Leaf sheaths on dead stems", "Hold tight, hard to pull off"),
     ("Colour of the lower stem", "Tan to dull green, no dark red"),
@@ -103,12 +105,13 @@ def found_group(walk: Walk) -> None:
 
 def record_ground(walk: Walk) -> None:
     walk.next_step("Record the site where you meet")
-    walk.fill(Name="Sedge Lake", Latitude="44.3", Longitude="-76.4", Time_zone="America/Toronto")
+    walk.fill(Name="Sedge Lake", Latitude="44.3", Longitude="-76.4", Time_zone=ZONE)
     walk.fill(Meeting_place="The gravel lot", Nearest_emergency_entrance="Mill road gate")
     walk.press("Record the site")
     walk.fill(Name="North bay")
     walk.press("Record the stand")
-    walk.fill(Name="Deep edge", Depth_at_the_survey="60", Surveyed_on=timezone.now().date().isoformat())
+    today = timezone.localdate(timezone=zoneinfo.ZoneInfo(ZONE))
+    walk.fill(Name="Deep edge", Depth_at_the_survey="60", Surveyed_on=today.isoformat())
     walk.press("Record the zone")
 
 

@@ -138,6 +138,13 @@ def test_a_spotter_who_does_not_come_is_missing(day):
     assert lines(day)["spotters"].state == State.MISSING
 
 
+def test_a_spotter_who_is_no_adult_does_not_count(day):
+    """H10: an adult watches."""
+    spotter = day.plans.get(told=True).assignments.get(role="spotter").sign_up.member
+    Profile.objects.filter(member=spotter).update(born_on=None, adult=False)
+    assert lines(day)["spotters"].state == State.MISSING
+
+
 def test_the_panel_stands_on_the_day_for_who_plans(client, day, time_machine):
     time_machine.move_to(NOW, tick=False)
     for role, shown in (

@@ -13,13 +13,12 @@ from threading import Event, Semaphore
 from urllib.parse import urlencode, urlsplit
 
 from django.conf import settings
-from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
-from django.contrib.sessions.backends.db import SessionStore
 
 from reedcrew.people.models import Member
 from reedcrew.workdays.models import SignUp, WorkDay
 from tests import factories
 from tests.services import LOOPBACK, START_S, wait_until
+from tests.sessions import session_of
 
 AGAIN_S = 0.05
 STATE = re.compile(r"<span class=\"badge badge-(\w+)\">")
@@ -41,16 +40,9 @@ def make_crowd(day: WorkDay, number: int) -> list[Person]:
 
 
 def _signed_in(member: Member) -> Person:
-    session = SessionStore()
-    session[SESSION_KEY] = str(member.account.pk)
-    session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[0]
-    session[HASH_SESSION_KEY] = member.account.get_session_auth_hash()
-    session.create()
     token = secrets.token_hex(16)  # 32 characters, as Django's own
-    return Person(
-        member=member,
-        cookies={settings.SESSION_COOKIE_NAME: session.session_key, settings.CSRF_COOKIE_NAME: token},
-    )
+    cookies = {settings.SESSION_COOKIE_NAME: session_of(factories.account_of(member)), settings.CSRF_COOKIE_NAME: token}
+    return Person(member=member, cookies=cookies)
 
 
 @dataclass(slots=True, kw_only=True)

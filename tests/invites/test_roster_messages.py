@@ -61,6 +61,22 @@ def test_it_is_held_back_for_a_minute_but_not_what_is_about_safety(day, organize
     assert [message.mails.get().next_try_at for message in (held, urgent)] == [NOW + MINUTE, NOW]
 
 
+def test_whoever_is_asked_to_take_a_place_hears_and_whoever_withdrew_or_waits_does_not(day, organizer):
+    asked, waits, gone, came = (factories.make_member(day.group) for _number in range(4))
+    until = NOW + datetime.timedelta(hours=6)
+    factories.make_sign_up(day, asked, state="offered", offer_until=until)
+    factories.make_sign_up(day, waits, state="waiting")
+    factories.make_sign_up(day, gone, state="withdrawn")
+    factories.make_sign_up(day, came)
+    child = factories.make_child(came)
+    factories.make_sign_up(day, child)
+    message = write(day, organizer, about_safety=True)
+    assert {mail.sign_up.member for mail in message.mails.all()} == {asked, came, child}
+    assert sorted(message.mails.values_list("to_address", flat=True)) == sorted(
+        [account_of(asked).email, account_of(came).email, account_of(came).email]
+    )
+
+
 def test_what_has_not_gone_out_is_stopped_and_nothing_of_it_goes_later(day, organizer):
     for name in ("Ada Ash", "Bo Birch", "Cy Cedar"):
         coming(day, name)

@@ -5,6 +5,7 @@ import datetime
 import pytest
 import time_machine
 from django.urls import reverse
+from django.utils.translation import override
 
 from reedcrew.crews.services.planning import make_plan
 from reedcrew.fieldbook.models import Load
@@ -84,10 +85,23 @@ def test_spotters_who_stay_away_and_zones_that_water_closes_are_named(group, org
         factories.make_sign_up(day, each, place="land")
     make_plan(day=day, actor=None, now=NOW)
     assert swift.name in needs(organizer)[Matter.ZONE_CLOSED].need.words
+    with override("fr"):
+        assert "1,8 m²/s" in needs(organizer)[Matter.ZONE_CLOSED].need.words  # in numbers as French writes them
     assert Matter.SPOTTERS not in needs(organizer)
     SignUp.objects.filter(member=shore[1]).update(outcome=SignUp.Outcome.ABSENT)
     SignUp.objects.filter(member=shore[0]).update(outcome=SignUp.Outcome.ABSENT)
     assert "1 person who watches" in needs(organizer)[Matter.SPOTTERS].need.words
+
+
+def test_a_plan_that_people_were_told_and_that_stands_no_longer_is_named(group, organizer):
+    day = factories.make_day(stand_with_zone(group))
+    sign_up = factories.make_sign_up(day, factories.make_water_member(group))
+    plan = make_plan(day=day, actor=None, now=NOW)
+    plan.told, plan.accepted_at, plan.accepted_by = True, NOW, account_of(organizer)
+    plan.save()
+    assert Matter.TOLD_FALLEN not in needs(organizer)
+    sign_up.assignments.update(fallen=[{"code": "H10.no_first_aider", "values": {}}])
+    assert needs(organizer)[Matter.TOLD_FALLEN].need.words == "What people were told does not stand any more."
 
 
 def test_a_posted_day_on_a_stand_that_may_not_be_cut_goes_before_everything(group, organizer):

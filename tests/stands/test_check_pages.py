@@ -112,7 +112,7 @@ def test_a_doubtful_check_says_whom_to_ask(volunteer, group, stand):
         ({"height_cm": "4"}, "height_cm", "10 cm or more"),
         ({"sheaths": "torn"}, "sheaths", "valid choice"),
         ({"sheaths": ""}, "sheaths", "required"),
-        ({"checked_on": "2026-08-11"}, "checked_on", "today is 2026-08-10"),
+        ({"checked_on": "2026-08-11"}, "checked_on", "today is 10 August 2026"),
         ({"checked_on": "yesterday"}, "checked_on", "Pick a day"),
         ({"submission": "x"}, "submission", "Open the page again"),
         ({"note": "x" * 2001}, "note", "2000"),

@@ -89,11 +89,11 @@ def test_a_new_gauge_begins_after_every_use_of_the_old_one():
     make_zone(stand, gauge_cm=20, surveyed_on=TODAY - 3 * DAY)
     with pytest.raises(GaugeBeginsTooEarly) as by_survey:
         record_gauge(stand.site, since=TODAY - 3 * DAY)
-    assert "2026-08-08" in str(by_survey.value)
+    assert "8 August 2026" in str(by_survey.value)
     make_level(old, 20, NOW - DAY)
     with pytest.raises(GaugeBeginsTooEarly) as by_reading:
         record_gauge(stand.site, since=TODAY - DAY)
-    assert (by_reading.value.field, "2026-08-10" in str(by_reading.value)) == ("since", True)
+    assert (by_reading.value.field, "10 August 2026" in str(by_reading.value)) == ("since", True)
     assert record_gauge(stand.site).since == TODAY
 
 

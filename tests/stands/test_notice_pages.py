@@ -58,7 +58,7 @@ def test_a_notice_is_recorded_once_and_shown_as_issued(organizer, group):
         ({"opens_day": "31", "opens_month": "2"}, "opens", "February has 29 days"),
         ({"opens_day": "29", "opens_month": "2", "year": "2026"}, "opens", "this year has"),
         ({"closes_day": ""}, "closes", "both the day and the month"),
-        ({"issued_on": "2026-08-11"}, "issued_on", "today is 2026-08-10"),
+        ({"issued_on": "2026-08-11"}, "issued_on", "today is 10 August 2026"),
         ({"kind": ""}, "kind", "required"),
         ({"year": "26"}, "year", "Write 1900 or more"),
     ],

@@ -118,7 +118,7 @@ def test_the_stand_s_page_says_how_many_stems_plus_or_minus_what(volunteer, grou
         "95 % interval 3,722 to 5,998",
         "4,860 by quadrats, to which the interval belongs, and 3,000 estimated by eye in zones without quadrats: Bank.",
         "Quadrats 5",
-        "Area of 100 m² × 48.6 stems/m², from 5 quadrats of 1 m² on 2026-07-10.",
+        "Area of 100 m² × 48.6 stems/m², from 5 quadrats of 1 m² on 10 July 2026.",
     ):
         assert words in shown
     assert "Record a survey" not in shown
@@ -156,7 +156,7 @@ def test_an_implausible_density_is_taken_and_doubted(organizer, group, stand, zo
 @pytest.mark.parametrize(
     ("values", "words"),
     [
-        ({"surveyed_on": "2026-08-11"}, "A survey lies in the past: at the site today is 2026-08-10."),
+        ({"surveyed_on": "2026-08-11"}, "A survey lies in the past: at the site today is 10 August 2026."),
         ({"surveyed_on": "soon"}, "Pick a day"),
         ({"quadrat_m2": "0"}, "Write 0.01 m² or more."),
         ({"quadrat_m2": "60"}, "cover more than its 100.0 m²"),
@@ -306,7 +306,7 @@ def test_a_plan_by_the_last_counts(volunteer, group, stand, zone):
     for words in (
         "Quadrats in all 33",
         "1,070 ± 107 stems",
-        "Mean and scatter from 20 quadrats counted on 2026-07-10.",
+        "Mean and scatter from 20 quadrats counted on 10 July 2026.",
         "Bare: The zone has no outline, so its area is not known.",
         "the interval is no wider than wanted in 9 of 10 surveys",
     ):

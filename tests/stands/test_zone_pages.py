@@ -38,7 +38,7 @@ def test_a_zone_is_recorded_with_the_area_of_its_outline(organizer, group):
         ({"depth_cm": "deep"}, "depth_cm", "Write a whole number"),
         ({"depth_cm": ""}, "depth_cm", "required"),
         ({"bed": "dry"}, "depth_cm", "Dry ground has no water"),
-        ({"surveyed_on": "2026-08-11"}, "surveyed_on", "today is 2026-08-10"),
+        ({"surveyed_on": "2026-08-11"}, "surveyed_on", "today is 10 August 2026"),
         ({"gauge_cm": "20000"}, "gauge_cm", "Write 10000 cm or less"),
         ({"current_m_s": "-0.1"}, "current_m_s", "Write 0 m/s or more"),
         ({"current_m_s": "0.123"}, "current_m_s", "at most 2 digits"),

@@ -50,6 +50,13 @@ def test_what_is_due_goes_before_what_is_heavy_but_far():
     assert ordered((Matter.FIRST_AIDER, days(20)), (Matter.REPORT, days(1)))[0][0] is Matter.REPORT
 
 
+@pytest.mark.parametrize("matter", [Matter.FIRST_AIDER, Matter.SPOTTERS, Matter.DAY_MOVED, Matter.ZONE_CLOSED])
+def test_what_may_hurt_somebody_within_two_weeks_goes_before_late_paper_and_gear(matter):
+    late = ((Matter.REPORT, days(-40)), (Matter.LOAN, days(-3)), (Matter.DAY_NOT_CLOSED, days(-9)))
+    assert ordered(*late, (matter, days(14)))[0][0] is matter
+    assert ordered(*late, (matter, days(15)))[0][0] is not matter
+
+
 def test_the_earlier_day_goes_first_within_one_weight():
     assert ordered((Matter.SPOTTERS, days(6)), (Matter.FIRST_AIDER, days(13)))[0][0] is Matter.SPOTTERS
     assert ordered((Matter.GEAR_SHORT, days(13)), (Matter.GEAR_SHORT, days(6)))[0][1] == days(6)

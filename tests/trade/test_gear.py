@@ -108,6 +108,12 @@ def test_too_few_first_aiders_are_warned_of(people, first_aiders, warned):
     assert ("first_aid.too_few" in codes) is warned
 
 
+def test_somebody_under_18_does_not_count_as_a_first_aider():
+    crew = [person("kit", adult=False, first_aider=True), *(person(f"p{number}") for number in range(4))]
+    told = {warning.code: warning.values for warning in complete(day_of(*crew), plan_of()).warnings}
+    assert told["first_aid.too_few"] == {"present": 0, "needed": 1}  # as H10 counts them
+
+
 def test_an_empty_roster_needs_nothing():
     assert complete(day_of(), plan_of()).gear == ()
 

@@ -47,6 +47,13 @@ def test_an_amount_says_no_more_than_is_known():
     assert shown('{% amount share "%" %}', share=50) == "50_%"
 
 
+@pytest.mark.parametrize("number", [float, Decimal])
+def test_an_amount_is_rounded_never_cut_and_nothing_has_no_minus(number):
+    assert shown('{% amount current "m/s" 1 %}', with_customary=False, current=number("0.29")) == "0.3_m/s"
+    assert shown('{% amount warmth "°C" %}', warmth=number("-0.4")) == "0_°C (31_°F)"
+    assert shown('{% amount warmth "°C" 1 %}', warmth=number("-17.8")) == "-17.8_°C (0_°F)"
+
+
 def test_an_amount_in_parentheses_and_one_by_which_it_is_warmer():
     assert shown('(at {% amount 60 "cm" inside=True %})') == "(at 60_cm, 24_in)"
     assert shown('{% amount sun "°C" 1 is_difference=True %}', sun=8.3) == "8.3_°C (15_°F)"

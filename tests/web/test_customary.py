@@ -63,6 +63,7 @@ def test_published_pairs(metric, unit, amount, customary_unit):
 def test_a_temperature_by_which_it_is_warmer_has_no_offset():
     """Full sun can add 8.3 °C, 15 °F (National Weather Service)."""
     assert customary(8.3, "°C", is_difference=True) == Customary(Decimal(15), "°F")
+    assert str(customary(-0.2, "°C", is_difference=True).amount) == "0"
 
 
 @pytest.mark.parametrize(
@@ -71,6 +72,7 @@ def test_a_temperature_by_which_it_is_warmer_has_no_offset():
         (60, "cm", "24"),
         (22, "°C", "72"),
         (22.5, "°C", "73"),  # 72.5: a half goes up
+        (-17.8, "°C", "0"),  # -0.04: no minus before nothing
         (-0.3, "cm", "-0.1"),
         (8, "cm", "3.1"),
         (120, "m²", "1290"),

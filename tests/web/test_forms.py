@@ -1,5 +1,6 @@
 """Forms say what is asked and why, tie errors to their fields, and lose nothing that was entered."""
 
+import datetime
 from html.parser import HTMLParser
 from uuid import UUID
 
@@ -7,6 +8,7 @@ import pytest
 from django import forms
 from django.forms import formset_factory
 from django.http import QueryDict
+from django.utils.translation import override
 
 from reedcrew.web.errors import ReedcrewError, refusals_on
 from reedcrew.web.forms import CountField, Fieldset, MonthDayField, NumberField, StaleCheckMixin, SubmissionMixin
@@ -196,6 +198,11 @@ class TooDeep(ReedcrewError):
     field = "depth"
 
 
+class TooEarly(ReedcrewError):
+    code = "too_early"
+    sentence = "From %(first)s."
+
+
 class NoDay(ReedcrewError):
     code = "no_day"
     sentence = "The day is over."
@@ -211,3 +218,14 @@ def test_a_refusal_becomes_an_error_at_its_field_or_of_the_whole():
     with refusals_on(form):
         raise NoDay
     assert form.non_field_errors() == ["The day is over."]
+
+
+@pytest.mark.parametrize(
+    ("language", "sentence"),
+    [("en", "From 10 August 2026."), ("fr", "From 10 août 2026."), ("es", "From 10 de agosto de 2026.")],
+)
+def test_a_refusal_says_a_date_in_the_reader_s_language_and_keeps_it_for_programs(language, sentence):
+    refused = TooEarly(first=datetime.date(2026, 8, 10))
+    with override(language):
+        assert str(refused) == sentence
+    assert str(refused.values["first"]) == "2026-08-10"

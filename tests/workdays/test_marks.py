@@ -171,6 +171,16 @@ def test_a_notice_that_closes_a_posted_day_marks_it_with_its_cause(stand):
     assert "by Lake wardens" in mark.why[1].text
 
 
+@pytest.mark.parametrize(
+    ("year", "span"), [(None, "from 1 August to 31 August"), (2026, "from 1 August 2026 to 31 August 2026")]
+)
+def test_a_mark_names_the_days_of_the_notice_as_people_read_them(organizer, group, stand, year, span):
+    day = make_day(stand)
+    record_notice(stand.site, year=year)
+    for address in (reverse("people:group", args=[group.slug]), day.get_absolute_url()):
+        assert f"Work is forbidden {span} by Lake wardens." in text_of(organizer.get(address)), address
+
+
 def test_a_notice_for_water_marks_days_in_water_only(stand):
     bank = make_zone(stand, name="Bank", depth_cm=0)
     wet = make_day(stand, water_places=0)  # on all zones

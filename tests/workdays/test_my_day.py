@@ -74,7 +74,27 @@ def test_a_waiting_person_is_not_told_the_leads_number(client, day, summer):
     summer.move_to(START, tick=False)
     page = read(client, day, waiting)
     assert "613 555 0142" not in page
+    assert "phone numbers" not in page
     assert reverse("workdays:withdraw", args=[day.share_code, day.sign_ups.get(member=waiting).pk]) in page
+
+
+def test_the_number_is_there_until_the_day_ends_and_only_for_who_has_a_place_then(client, day, summer):
+    lead = sign_up(day, role=Role.CREW_LEAD, profile={"phone": "613 555 0142"})
+    somebody, promise = sign_up(day), "the phone numbers of the crew leads stand here"
+    guardian = factories.make_member(day.group)
+    factories.make_sign_up(day, factories.make_child(guardian), place="land")
+    assert promise in read(client, day, somebody)
+    summer.move_to(day.ends_at - datetime.timedelta(seconds=1), tick=False)
+    assert all("613 555 0142" in read(client, day, each) for each in (somebody, guardian))
+    day.sign_ups.filter(member=lead).update(outcome="absent")
+    page = read(client, day, somebody)
+    assert "613 555 0142" not in page
+    assert promise not in page
+    day.sign_ups.filter(member=lead).update(outcome="")
+    day.sign_ups.filter(member=somebody).update(state="withdrawn")
+    assert "613 555 0142" not in read(client, day, somebody)
+    summer.move_to(day.ends_at, tick=False)
+    assert "613 555 0142" not in read(client, day, guardian)
 
 
 def test_what_is_asked_after_the_place_says_by_when(client, day):

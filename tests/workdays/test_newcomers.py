@@ -6,9 +6,12 @@ import pytest
 from django.contrib.messages.storage.session import SessionStorage
 from django.core import mail
 from django.core.cache import cache
+from django.test import Client
 from django.urls import reverse
 
+from reedcrew.crews.inputs import day_input
 from reedcrew.people.models import Member
+from reedcrew.trade.unit_rules import unit_refusals
 from reedcrew.workdays import newcomers
 from reedcrew.workdays.models import SignUp
 from tests import factories
@@ -28,9 +31,9 @@ def summer(time_machine):
     time_machine.move_to(NOW, tick=False)
 
 
-@pytest.fixture
+@pytest.fixture(autouse=True)
 def own_limits(settings):
-    """allauth counts requests for codes in the cache."""
+    """allauth counts requests for codes in the cache; each test starts its own count."""
     settings.CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache", "LOCATION": "sign-up"}}
     cache.clear()
 
@@ -106,6 +109,43 @@ def test_a_member_who_is_not_signed_in_keeps_their_name_and_gets_the_place(clien
     assert known.name == "Ada Marshall"
 
 
+def test_saying_18_gives_nobody_a_place_whom_the_group_knows_as_younger(client, day):
+    known = factories.make_member(day.group, profile={"adult": False})
+    sign_up(client, day, email=account_of(known).email)
+    assert "guardian" in enter_code(client, day).text
+    assert not SignUp.objects.exists()
+    assert not Member.objects.get(pk=known.pk).profile.adult
+
+
+def test_whoever_left_as_a_child_does_not_come_back_as_an_adult_before_their_birthday(client, day):
+    born_on = day.date.replace(year=day.date.year - 17)
+    former = factories.make_member(day.group, left_at=NOW, profile={"adult": False, "born_on": born_on})
+    sign_up(client, day, email=account_of(former).email)
+    assert "You have a place." not in enter_code(client, day).text
+    assert not SignUp.objects.exists()
+    assert not Member.objects.current().filter(pk=former.pk).exists()
+
+
+def test_entering_the_code_of_two_browsers_takes_one_place(client, day):
+    other = Client()
+    for browser in (client, other):
+        sign_up(browser, day)
+        assert "You have a place." in enter_code(browser, day).text
+    assert SignUp.objects.get().number == 1
+
+
+def test_a_newcomer_with_a_place_in_water_stays_out_of_it_until_they_have_answered(client, day):
+    partner = factories.make_water_member(day.group)
+    factories.make_sign_up(day, partner)
+    sign_up(client, day, place="water")
+    assert "You have a place." in enter_code(client, day).text
+    newcomer = Member.objects.get(name="Ada Marsh")
+    names = {str(each.pk): each.name for each in (partner, newcomer)}
+    refused = unit_refusals(day_input(day, NOW), str(day.zones.get().pk), list(names), names)
+    assert {"H4.unit", "H6.unit_unknown"} <= {each.code for each in refused}
+    assert all(each.values.get("who", "Ada Marsh") == "Ada Marsh" for each in refused)
+
+
 def test_a_place_that_stands_otherwise_is_told_and_stays(client, day):
     known = factories.make_member(day.group)
     factories.make_sign_up(day, known)
@@ -146,7 +186,7 @@ def test_the_answers_wait_for_their_own_address_and_no_longer_than_the_code(rf, 
     assert newcomers.KEY not in request.session
 
 
-def test_no_more_codes_are_mailed_than_the_sign_in_page_would(client, day, own_limits):
+def test_no_more_codes_are_mailed_than_the_sign_in_page_would(client, day):
     answers = [sign_up(client, day) for _press in range(8)]
     assert len(mail.outbox) < 8
     assert "Too many" in answers[-1].text

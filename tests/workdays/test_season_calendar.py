@@ -45,6 +45,13 @@ def test_it_shows_the_months_of_the_permitted_weeks_and_of_every_mark(group, org
     assert [month.first.month for month in season_calendar(organizer, YEAR - 1, NOW).months] == [7, 8, 9, 10]
 
 
+def test_today_is_the_date_of_the_sites(group, organizer):
+    factories.make_site(group)
+    evening = datetime.datetime(YEAR, 8, 16, 2, tzinfo=datetime.UTC)  # 22:00 of the day before in Toronto
+    found = dates_of(season_calendar(organizer, YEAR, evening))
+    assert [date for date, each in found.items() if each.is_today] == [datetime.date(YEAR, 8, 15)]
+
+
 def test_a_date_says_what_the_calendars_of_all_sites_say_together(group, organizer):
     factories.make_site(group, name="Landing")
     own = {"window_opens": MonthDay(8, 3), "window_closes": MonthDay(12, 31), "window_authority": "Bird wardens"}

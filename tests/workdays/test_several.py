@@ -9,6 +9,8 @@ import time_machine
 from django.urls import reverse
 
 from reedcrew.people.roles import Role
+from reedcrew.stands.models import SiteNotice
+from reedcrew.trade.season import MonthDay
 from reedcrew.workdays import errors, several
 from reedcrew.workdays.models import SignUp, WorkDay
 from reedcrew.workdays.services import DayFacts
@@ -67,6 +69,25 @@ def test_days_are_posted_together_on_the_clock_of_the_site_and_once(organizer, s
     for day in WorkDay.objects.all():
         assert day.get_public_url() in page.text
         assert (day.title, day.water_places, day.zones.get().name) == ("Reed morning", 8, "Deep edge")
+
+
+def test_going_back_to_change_the_time_posts_no_second_day_of_a_date(organizer, stand):
+    sent = data(stand, "2026-08-22", "2026-08-29")
+    organizer.post(address(stand), sent)
+    page = organizer.post(address(stand), {**sent, "starts": "10:00", "date_3": "2026-09-05"})
+    assert list(page.context["form"].errors) == ["date_1", "date_2"]
+    assert WorkDay.objects.count() == 2
+    organizer.post(address(stand), {**sent, "date_3": "2026-09-05"})
+    assert WorkDay.objects.count() == 3
+
+
+def test_a_date_on_which_an_authority_keeps_people_out_of_water_is_refused_for_itself(organizer, stand):
+    notice = {"scope": SiteNotice.Scope.IN_WATER, "opens": MonthDay(8, 25), "closes": MonthDay(8, 31)}
+    factories.make_notice(stand.site, **notice)
+    page = organizer.post(address(stand), data(stand, "2026-08-22", "2026-08-29"))
+    assert list(page.context["form"].errors) == ["date_2"]
+    assert "Lake wardens" in page.context["form"].errors["date_2"][0]
+    assert not WorkDay.objects.exists()
 
 
 def test_none_is_posted_while_one_is_refused_and_its_row_says_why(organizer, stand):

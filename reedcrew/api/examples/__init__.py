@@ -19,12 +19,16 @@ class Example:
     """One question with its answer. ``scopes`` are those of the token that asks; ``file`` holds the answer."""
 
     address: str
-    path: str  # of the description, where its parameters stand
     title: str | Promise
     sentence: str | Promise
     scopes: tuple[Scope, ...]
     file: str
-    headers: tuple[str, ...] = ()
+    is_answered: bool = True  # else a problem is what it shows
+
+    @property
+    def path(self) -> str:
+        """The address without what is asked for: where the description has its parameters."""
+        return self.address.partition("?")[0]
 
     @property
     def anchor(self) -> str:
@@ -33,8 +37,7 @@ class Example:
     @property
     def curl(self) -> str:
         """The question as a command, with the token in a variable of the shell."""
-        lines = [f'curl "{settings.SITE_URL}{self.address}"', '-H "Authorization: Bearer $TOKEN"']
-        return " \\\n  ".join([*lines, *(f'-H "{header}"' for header in self.headers)])
+        return f'curl "{settings.SITE_URL}{self.address}" \\\n  -H "Authorization: Bearer $TOKEN"'
 
     @property
     def answer(self) -> str:
@@ -44,7 +47,6 @@ class Example:
 EXAMPLES: Sequence[Example] = (
     Example(
         address="/api/v1/token",
-        path="/api/v1/token",
         title=_("What the token may read"),
         sentence=_("A good first question: it shows that the token holds, for which group, and until when."),
         scopes=(Scope.STANDS, Scope.DAYS),
@@ -52,7 +54,6 @@ EXAMPLES: Sequence[Example] = (
     ),
     Example(
         address="/api/v1/stands?limit=1",
-        path="/api/v1/stands",
         title=_("Stands"),
         sentence=_(
             "Each stand with its zones, the state of the reed, its stems, and the density of each zone that was "
@@ -63,7 +64,6 @@ EXAMPLES: Sequence[Example] = (
     ),
     Example(
         address="/api/v1/days?status=closed&first_date=2026-08-01&limit=1",
-        path="/api/v1/days",
         title=_("Work days"),
         sentence=_(
             "Posted, closed and cancelled days with the permitted weeks, places and numbers of people. Who they are is "
@@ -74,7 +74,6 @@ EXAMPLES: Sequence[Example] = (
     ),
     Example(
         address="/api/v1/plans?first_date=2026-08-22",
-        path="/api/v1/plans",
         title=_("Plans"),
         sentence=_(
             "The plan of each day that counts: units, roles on shore, gear. People are told by their codes. A unit "
@@ -85,7 +84,6 @@ EXAMPLES: Sequence[Example] = (
     ),
     Example(
         address="/api/v1/hours?updated_since=2026-08-01T00:00:00Z&limit=2",
-        path="/api/v1/hours",
         title=_("Hours"),
         sentence=_(
             "Lines of the hours ledger. A line never changes: a correction is a line of its own. Sum up the lines "
@@ -96,7 +94,7 @@ EXAMPLES: Sequence[Example] = (
     ),
     Example(
         address="/api/v1/stands?updated_since=yesterday",
-        path="",
+        is_answered=False,
         title=_("When something is wrong"),
         sentence=_("Every answer but a good one says what is wrong, in the form of RFC 9457."),
         scopes=(Scope.STANDS,),

@@ -10,10 +10,11 @@ from reedcrew.api.records.changes import Moments, changed_keys, last_deeds, late
 from reedcrew.people.models import AuditEntry, Group
 from reedcrew.stands.models import Site, Stand, Survey, Zone
 from reedcrew.stands.queries import Standing, standing_stems, stems_together
+from reedcrew.trade.effort import CONFIDENCE
 from reedcrew.trade.outline import outline_from
 
 Record = dict[str, Any]
-CONFIDENCE_PERCENT = 95  # of every interval that trade.sampling claims
+CONFIDENCE_PERCENT = round(100 * CONFIDENCE)  # of every interval that trade.sampling claims
 
 
 def changed_since(group: Group, since: datetime.datetime) -> list[int]:

@@ -8,6 +8,7 @@ from django.conf import settings
 from django.http import HttpRequest, HttpResponse, JsonResponse
 
 from reedcrew.api.models import Event
+from reedcrew.api.sending import WHOLE_S
 from reedcrew.api.signing import CODE_HEADER, EVENT_HEADER, SIGNATURE_HEADER, TIME_HEADER
 from reedcrew.api.v1 import problems, routes
 from reedcrew.api.v1.access import REQUESTS_MOST, WINDOW_S
@@ -86,6 +87,7 @@ def _webhook(event: Event) -> Described:
         SIGNATURE_HEADER: "HMAC-SHA256 over time, a point and the body; two with a comma between on the day after a "
         "new secret was made",
     }
+    taken = f"Taken. Any other answer, or none in {WHOLE_S:.0f} seconds, is tried again over a day."
     return {
         "post": {
             "operationId": event.value.replace(".", "_"),
@@ -98,8 +100,6 @@ def _webhook(event: Event) -> Described:
                 "required": True,
                 "content": {"application/json": {"schema": {"$ref": "#/components/schemas/DayMessage"}}},
             },
-            "responses": {
-                "2XX": {"description": "Taken. Any other answer, or none in 20 seconds, is tried again over a day."}
-            },
+            "responses": {"2XX": {"description": taken}},
         }
     }

@@ -6,6 +6,8 @@ from django.views.decorators.http import require_safe
 
 from reedcrew.api import examples
 from reedcrew.api.scopes import Scope
+from reedcrew.api.sending import WHOLE_S
+from reedcrew.api.services.deliveries import TRIES_MAX
 from reedcrew.api.signing import CODE_HEADER, EVENT_HEADER, SIGNATURE_HEADER, TIME_HEADER
 
 
@@ -19,7 +21,9 @@ def guide(request: HttpRequest) -> HttpResponse:
 
     paths = described()["paths"]
     context = {
-        "examples": [(each, paths[each.path]["get"]["parameters"] if each.path else ()) for each in examples.EXAMPLES],
+        "examples": [
+            (each, paths[each.path]["get"]["parameters"] if each.is_answered else ()) for each in examples.EXAMPLES
+        ],
         "scopes": Scope.choices,
         "problems": PROBLEMS,
         "message": examples.message_text(),
@@ -28,5 +32,7 @@ def guide(request: HttpRequest) -> HttpResponse:
         "requests_most": REQUESTS_MOST,
         "window_s": WINDOW_S,
         "rows_most": ROWS_MOST,
+        "answer_s": f"{WHOLE_S:.0f}",
+        "tries_most": TRIES_MAX,
     }
     return render(request, "api/guide.html", context)

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from reedcrew.api import queries, services
 from reedcrew.api.forms import WebhookForm
 from reedcrew.api.models import Delivery, Webhook
+from reedcrew.api.services.deliveries import TRIES_MAX
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
 from reedcrew.web.errors import refusals_on
@@ -49,6 +50,7 @@ def webhook(request: GroupRequest, pk: int) -> HttpResponse:
         "deliveries": queries.deliveries_of(found),
         "secret": found.secret if show_secret else "",
         "both_hold": len(found.secrets_at(now)) > 1,
+        "tries_most": TRIES_MAX,
         "now": now,
     }
     return render(request, "api/webhook.html", context)

@@ -15,6 +15,7 @@ from reedcrew.stock.queries import free_sets, group_counts, standing_bookings, s
 from reedcrew.trade.gear.norms import PIECE
 from reedcrew.trade.gear.sources import SOURCES
 from reedcrew.trade.items import Item
+from reedcrew.web.sentences import terms
 from reedcrew.workdays.models import WorkDay
 
 ItemSize = tuple[str, str]
@@ -70,7 +71,7 @@ class GearList:
 
 def name_of(line: GearListLine | PackLine) -> str:
     """Item and size in the reader's language."""
-    return " ".join(filter(None, (gettext(line.item), gettext(line.size) if line.size else "")))
+    return terms(line.item, line.size)
 
 
 def amount_text(amount: float, unit: str) -> str:

@@ -25,9 +25,9 @@ from reedcrew.trade.pairing.zones import closure
 from reedcrew.trade.plan import Source
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.weather import cautions
-from reedcrew.web import amounts
+from reedcrew.web import amounts, sentences
 from reedcrew.web.cautions import CAUTIONS
-from reedcrew.web.sentences import said
+from reedcrew.web.sentences import terms
 from reedcrew.web.times import clock_text, in_zone, moment_text, span_text
 from reedcrew.workdays.models import SignUp, WorkDay
 from reedcrew.workdays.queries import season_of
@@ -64,16 +64,8 @@ def count_times(day: WorkDay) -> list[str]:
 # --- Private ---------------------------------------------------------------------------------------------------------
 
 
-def _say(reason: Reason) -> str:
-    return said(reason)
-
-
 def _says(reasons: Iterable[Reason]) -> list[str]:
-    return [_say(reason) for reason in reasons]
-
-
-def _piece(item: str, size: str) -> str:
-    return " ".join(filter(None, (gettext(item), gettext(size) if size else "")))
+    return [sentences.said(reason) for reason in reasons]
 
 
 class _Paper:
@@ -167,8 +159,8 @@ class _Paper:
 
     def _how(self, known: ZoneDepth) -> str:
         if closed := self._closure(known):
-            return f"{gettext('Closed: nobody enters.')} {' '.join(closed)} {_say(known.reason)}"
-        return f"{_say(method_for(known.depth_cm).reason)} {_say(known.reason)}"
+            return f"{gettext('Closed: nobody enters.')} {' '.join(closed)} {sentences.said(known.reason)}"
+        return f"{sentences.said(method_for(known.depth_cm).reason)} {sentences.said(known.reason)}"
 
     def _closure(self, known: ZoneDepth) -> list[str]:
         """Why nobody enters a zone today, also before there is a plan."""
@@ -279,7 +271,7 @@ class _Paper:
             "zones": [
                 {
                     "title": gettext("%(zone)s, %(depth)d cm deep") % {"zone": zone.zone, "depth": zone.depth_cm},
-                    "method": _say(zone.method),
+                    "method": sentences.said(zone.method),
                     "units": [
                         {
                             "number": str(unit.number),
@@ -313,7 +305,7 @@ class _Paper:
     def _remarks(self, unit: UnitLine) -> list[str]:
         missing = [
             gettext("%(name)s: no %(piece)s yet")
-            % {"name": self._of(person), "piece": _piece(line["item"], line["size"])}
+            % {"name": self._of(person), "piece": terms(line["item"], line["size"])}
             for person in unit.people
             for line in person.missing
         ]
@@ -344,7 +336,7 @@ class _Paper:
                 if piece["from"] == Source.STOCK:
                     numbers = labels.get((person.member, piece["item"], piece["size"]), [])
                     label = f" {gettext('no.')} {numbers.pop(0)}" if numbers else ""
-                    lent.setdefault(person.member, []).append(f"□ {_piece(piece['item'], piece['size'])}{label}")
+                    lent.setdefault(person.member, []).append(f"□ {terms(piece['item'], piece['size'])}{label}")
         return [
             {
                 "name": self._names[sign_up.member_id],

@@ -13,7 +13,7 @@ from reedcrew.crews.services.planning import ask_plannable, order_plan
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account, Member
 from reedcrew.stands.models import Zone
-from reedcrew.trade.pairing import pin_refusals
+from reedcrew.trade import pairing
 from reedcrew.trade.pins import HAS_ZONE, NEEDS_OTHER, NEEDS_ROLE, NEEDS_ZONE, PinKind, PinRefusal
 from reedcrew.workdays.models import WorkDay
 
@@ -90,7 +90,7 @@ def ask_allowed(wanted: PlanPin, now: datetime.datetime) -> None:
     new = trade_pin(wanted)
     question = day_input(wanted.day, now)
     pins = (*question.pins, new)
-    while refusals := pin_refusals(replace(question, pins=pins)):
+    while refusals := pairing.pin_refusals(replace(question, pins=pins)):
         for refusal in refusals:
             if new in refusal.pins:
                 raise _refused(refusal, wanted)

@@ -17,7 +17,6 @@ from reedcrew.people.locks import lock_group
 from reedcrew.people.models import Account
 from reedcrew.stands.models import Stand
 from reedcrew.trade import plan as trade
-from reedcrew.trade.pairing.model import PAIR
 from reedcrew.trade.reasons import reason
 from reedcrew.web.wake import wake
 from reedcrew.workdays.models import WorkDay
@@ -129,7 +128,7 @@ def _numbers(answer: trade.Plan, told: Plan | None) -> dict[int, int]:
     for place, unit in enumerate(answer.units):
         shared = {number: len(members & set(unit.members)) for number, members in known.items()}
         best = max(shared, key=lambda number: (shared[number], -number), default=0)
-        if shared.get(best, 0) >= PAIR:
+        if shared.get(best, 0) >= trade.PAIR:
             numbers[place] = best
             known.pop(best)
     taken = set(numbers.values()) | (set(known) if told is not None else set())

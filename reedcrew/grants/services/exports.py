@@ -43,7 +43,7 @@ def order_export(
     """Ask for a file. Asked twice by the same person before it is ready, it is made once. Raises OutsidePeriod."""
     lock_group(grant.group)
     if not grant.starts_on <= first <= last <= grant.ends_on:
-        raise errors.OutsidePeriod(first=grant.starts_on.isoformat(), last=grant.ends_on.isoformat())
+        raise errors.OutsidePeriod(first=grant.starts_on, last=grant.ends_on)
     same = {"grant": grant, "first": first, "last": last, "form": form, "asked_by": actor}
     if there := ExportJob.objects.unfinished().filter(**same).first():
         return there

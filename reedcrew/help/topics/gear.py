@@ -103,8 +103,9 @@ GEAR = Topic(
             title=_("First aid"),
             says=_(
                 "Kits by the number of people, and more for a crew with blades: the larger of both counts. "
-                "First-aiders on site by head count; work with blades or in water is a higher hazard. Where none is "
-                "asked for, somebody is appointed to take charge."
+                "First-aiders on site by head count; work with blades is a higher hazard. Where none is asked for, "
+                "somebody is appointed to take charge. While anyone is in water there is one whatever the number: "
+                "rule H10."
             ),
             why=_("Local rules on first aid at work come first; these are suggestions for where there are none."),
             source=(
@@ -119,7 +120,7 @@ GEAR = Topic(
                 ),
                 Value(label=_("With blades, people for one kit"), amount=first_aid.CUTTING_CREW_PER_KIT),
                 Value(
-                    label=_("First-aider from so many people, with blades or in water"),
+                    label=_("With blades, a first-aider from so many people"),
                     amount=first_aid.FIRST_AIDER_FROM[first_aid.Hazard.HIGHER],
                 ),
             ),

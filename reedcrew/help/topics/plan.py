@@ -86,7 +86,7 @@ HARD_RULES = Topic(
             says=_(
                 "Everyone in water work has chest waders that fit, their own or of the stock: labelled from their boot "
                 "size up to one size above. And a life jacket of the class for their body mass. One set serves one "
-                "person. An unknown size keeps a person ashore."
+                "person. An unknown boot size or body mass keeps a person out of water work."
             ),
             why=_("Waders that are too large fill and trip. A jacket for another mass does not hold the face up."),
             source=(

@@ -121,7 +121,7 @@ IDENTIFICATION = Topic(
                 "16:110-118, doi 10.1017/inp.2023.15.",
                 "Swearingen and Saltonstall (2010), field guide.",
                 "Saltonstall, Peterson and Soreng (2004), Sida 21: 690.",
-                _("Limits of the ligule, and that two characters are needed: convention of this project."),
+                _("Limits of the ligule, and how many characters are needed: convention of this project."),
             ),
             codes=("nothing_observed",),
             values=(

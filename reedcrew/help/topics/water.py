@@ -82,7 +82,7 @@ CUTTING = Topic(
             title=_("Worn in shallow water and on land"),
             says=_(
                 "In shallow water: rubber boots or water shoes, gloves, eye protection, still in pairs. On land: "
-                "sturdy closed shoes. Never bare feet."
+                "sturdy closed shoes, gloves and eye protection. Never bare feet."
             ),
             why=_("Old stubs are sharp, and stems stand at eye level."),
             source=(COMMON_PRACTICE,),

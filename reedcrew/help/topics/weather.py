@@ -75,7 +75,10 @@ WEATHER = Topic(
                 ),
                 Value(label=_("Shade is offered from"), amount=weather.SHADE_TEMP_C, unit="°C", places=1),
                 Value(
-                    label=_("Rests begin at a heat index of"), amount=weather.TRIGGER_HEAT_INDEX_C, unit="°C", places=1
+                    label=_("Rests begin at a heat index or an air temperature of"),
+                    amount=weather.TRIGGER_HEAT_INDEX_C,
+                    unit="°C",
+                    places=1,
                 ),
                 Value(label=_("Rest, at least"), amount=weather.TRIGGER_REST_MIN, unit=_("minutes")),
                 Value(label=_("In every"), amount=weather.REST_EACH_H, unit="h"),
@@ -125,7 +128,10 @@ WEATHER = Topic(
                 "spells; colder still, a fall can drown a person within minutes."
             ),
             why=_("Cold shock takes the breath before cold takes the strength, on a warm day too."),
-            source=(_("Cold shock: Canadian boating safety guide. Cold water: US Coast Guard."),),
+            source=(
+                _("Cold shock: Canadian boating safety guide. Cold water: US Coast Guard."),
+                _("Within minutes: Transport Canada TP 13822 (2003)."),
+            ),
             codes=("weather.cold_shock", "weather.cold_water", "weather.water_unknown"),
             values=(
                 Value(label=_("Cold shock at or below"), amount=weather.COLD_SHOCK_C, unit="°C", places=1),
@@ -152,7 +158,7 @@ WEATHER = Topic(
                 "Back only a while after the last thunder; each new thunder starts the wait again."
             ),
             why=_("Whoever hears thunder can be struck. On open water a person is the highest point."),
-            source=(_("US National Weather Service, lightning safety (from memory)."),),
+            source=(_("Shelter and wait: extension.missouri.edu; the wait also tdi.texas.gov."),),
             codes=("briefing.thunder", "briefing.wait"),
             values=(Value(label=_("Wait after the last thunder"), amount=LIGHTNING_WAIT_MIN, unit=_("minutes")),),
         ),

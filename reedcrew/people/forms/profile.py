@@ -63,7 +63,7 @@ class ProfileForm(forms.Form):
         validators=[phone_shape],
         help_text=_(
             "So that the crew lead can reach you on the day. If you run days yourself, everyone with a place on one "
-            "reads it from the day before to the day after."
+            "reads it from the day before until it ends."
         ),
         widget=forms.TextInput(attrs={"type": "tel", "autocomplete": "tel"}),
     )

@@ -194,5 +194,5 @@ def _standing_reasons(stems: StandStems, cut: Mapping[int, int], today: datetime
     found = [reason("effort.cut_since", stems=sum(cut.values()))] if any(cut.values()) else []
     days = [_surveyed_on(each) for each in stems.zones if each.stems]
     if days and min(days).year < today.year:
-        found.append(reason("effort.old_survey", on=min(days).isoformat()))
+        found.append(reason("effort.old_survey", on=min(days)))
     return tuple(found)

@@ -279,7 +279,7 @@ def _standing(zone: Zone, counts: ZoneCounts | None) -> Standing:
     if counts is None or total is None:
         because = reason("stems.typed")
         if counts is not None:
-            because = reason("stems.typed_without_area", date=counts.survey.surveyed_on.isoformat())
+            because = reason("stems.typed_without_area", date=counts.survey.surveyed_on)
         return Standing(
             zone=zone,
             stems=zone.stems,
@@ -296,7 +296,7 @@ def _standing(zone: Zone, counts: ZoneCounts | None) -> Standing:
         density=plain(counts.density.value, 2),
         n=counts.sample.sample.n,
         quadrat_m2=plain(counts.sample.quadrat_m2, 3),
-        date=counts.survey.surveyed_on.isoformat(),
+        date=counts.survey.surveyed_on,
     )
     low, high = whole_limits(total)
     return Standing(

@@ -109,5 +109,5 @@ def _known(
         return reason("survey_plan.other_size", quadrat_m2=plain(standing.counts.sample.quadrat_m2, 3))
     if sample.sd is None:
         return reason("survey_plan.one_quadrat")
-    why = reason("survey_plan.counts", n=sample.n, date=standing.survey.surveyed_on.isoformat())
+    why = reason("survey_plan.counts", n=sample.n, date=standing.survey.surveyed_on)
     return sample.mean, sample.sd, why

@@ -46,7 +46,7 @@ def record_check(
         return first
     today = now.astimezone(stand.site.zone_info).date()
     if checked_on > today:
-        raise CheckInFuture(today=today.isoformat())
+        raise CheckInFuture(today=today)
     if observation.is_empty and opinion is None:
         raise NothingObserved
     finding = identify(observation, opinion)

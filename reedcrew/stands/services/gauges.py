@@ -42,11 +42,11 @@ def record_gauge(
         if earlier is not None:
             first = max(_last_use(site, earlier), earlier.since) + DAY
             if since < first:
-                raise GaugeBeginsTooEarly(name=earlier.name, first=first.isoformat())
+                raise GaugeBeginsTooEarly(name=earlier.name, first=first)
             earlier.until = since - DAY
             earlier.save(update_fields=["until"])
         elif (latest := row.gauges.first()) is not None and latest.until is not None and since <= latest.until:
-            raise GaugeBeginsTooEarly(name=latest.name, first=(latest.until + DAY).isoformat())
+            raise GaugeBeginsTooEarly(name=latest.name, first=latest.until + DAY)
         gauge.full_clean()
         gauge.save()
         _refuse_implausible(gauge)
@@ -80,10 +80,10 @@ def change_gauge(
         _ask_begun(site, since, now)
         former = site.gauges.filter(until__isnull=False).exclude(pk=row.pk).filter(since__lt=gauge.since).first()
         if former is not None and former.until is not None and since <= former.until:
-            raise GaugeBeginsTooEarly(name=former.name, first=(former.until + DAY).isoformat())
+            raise GaugeBeginsTooEarly(name=former.name, first=former.until + DAY)
         first = _first_use(site, gauge)
         if first is not None and first < since:
-            raise GaugeBeginsTooLate(read_on=first.isoformat())
+            raise GaugeBeginsTooLate(read_on=first)
         with zones_told(_stands(site), now):
             row.full_clean()
             row.save()
@@ -103,7 +103,7 @@ def _stands(site: Site) -> list[Stand]:
 def _ask_begun(site: Site, since: datetime.date, now: datetime.datetime) -> None:
     today = now.astimezone(site.zone_info).date()
     if since > today:
-        raise GaugeBeginsInFuture(today=today.isoformat())
+        raise GaugeBeginsInFuture(today=today)
 
 
 def _last_use(site: Site, gauge: Gauge) -> datetime.date:

@@ -33,7 +33,7 @@ def record_water_level(
     read_on = read_at.astimezone(site.zone_info).date()
     gauge = gauge_on(row, read_on)
     if gauge is None:
-        raise NoGaugeThen(field="read_at", day=read_on.isoformat())
+        raise NoGaugeThen(field="read_at", day=read_on)
     earlier = gauge.levels.filter(read_at=read_at).first()
     if earlier is not None:
         if earlier.level_cm != level_cm:

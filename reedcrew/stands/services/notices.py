@@ -74,7 +74,7 @@ def end_notice(
     row = locked(notice)
     if row.until is not None:
         if (row.until, row.ended_because) != (until, because):
-            raise NoticeEndedAlready(until=row.until.isoformat())
+            raise NoticeEndedAlready(until=row.until)
         return row
     row.until, row.ended_because = until, because
     row.version += 1
@@ -93,4 +93,4 @@ def _judge(notice: SiteNotice, site: Site, now: datetime.datetime) -> None:
         raise NoticeDayUnfit(field=error.faults[0].where, year=notice.year) from error
     today = now.astimezone(site.zone_info).date()
     if notice.issued_on is not None and notice.issued_on > today:
-        raise NoticeIssuedInFuture(today=today.isoformat())
+        raise NoticeIssuedInFuture(today=today)

@@ -144,7 +144,7 @@ def record_survey(
         return Recorded(survey=first, depths=())
     _judge(stand, surveyed_on, quadrat_m2, quadrats, now)
     if gauge_cm is not None and gauge_on(stand.site, surveyed_on) is None:
-        raise NoGaugeThen(field="gauge_cm", day=surveyed_on.isoformat())
+        raise NoGaugeThen(field="gauge_cm", day=surveyed_on)
     survey = Survey(
         stand=row,
         surveyed_on=surveyed_on,
@@ -221,7 +221,7 @@ def _judge(
 ) -> None:
     today = now.astimezone(stand.site.zone_info).date()
     if surveyed_on > today:
-        raise SurveyInFuture(today=today.isoformat())
+        raise SurveyInFuture(today=today)
     if not quadrats:
         raise NoQuadrats
     if len(quadrats) > QUADRATS_MAX:

@@ -134,13 +134,13 @@ def _judge(zone: Zone, now: datetime.datetime) -> None:
         raise DryZoneHasDepth
     today = now.astimezone(zone.stand.site.zone_info).date()
     if zone.surveyed_on > today:
-        raise SurveyInFuture(today=today.isoformat())
+        raise SurveyInFuture(today=today)
 
 
 def _ask_gauge(zone: Zone) -> None:
     """A level counts from the zero of a gauge: one must be known for the day on which it was read."""
     if zone.gauge_cm is not None and gauge_on(zone.stand.site, zone.surveyed_on) is None:
-        raise NoGaugeThen(field="gauge_cm", day=zone.surveyed_on.isoformat())
+        raise NoGaugeThen(field="gauge_cm", day=zone.surveyed_on)
 
 
 def _refuse_implausible(zone: Zone) -> None:

@@ -2,7 +2,6 @@ from collections.abc import Container
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.stock.models import Entry, GearSet, Kind, Place, StockLine
@@ -11,6 +10,7 @@ from reedcrew.trade.items import Item
 from reedcrew.trade.stock_sizes import COUNT_MAX, FIRST_COUNT, FOOT_LABELS, GLOVE_LABELS, JACKET_LABELS
 from reedcrew.web.forms import CountField, Fieldset, SubmissionMixin
 from reedcrew.web.lengths import length_of
+from reedcrew.web.sentences import terms
 
 LABELS = _("Each piece gets a number and a code of its own")
 LABELS_HELP = _("For what is looked after one by one: chest waders, life jackets, first-aid kits, sharp tools.")
@@ -98,8 +98,8 @@ class FirstCountForm(SubmissionMixin):
                 name = f"{item}-{size}".replace(" ", "-")
                 if (item.value, size) not in there:
                     self.asked[name] = item, size
-                    words = " ".join(filter(None, (gettext(item.value), gettext(size) if size else "")))
-                    self.fields[name] = CountField(label=words.capitalize(), required=False, max_value=COUNT_MAX)
+                    words = terms(item.value, size).capitalize()
+                    self.fields[name] = CountField(label=words, required=False, max_value=COUNT_MAX)
                     (sized if size else plain).append(name)
         self.fieldsets = (
             Fieldset(
@@ -110,7 +110,7 @@ class FirstCountForm(SubmissionMixin):
             Fieldset(
                 legend=_("Tools and the rest"),
                 fields=plain,
-                why=_("One tool for each person who cuts, and one spare for every five."),
+                why=_("One tool for each person who cuts, and some to spare: they break and get lost."),
             ),
         )
 

@@ -8,9 +8,9 @@ from reedcrew.people.models import Group
 from reedcrew.stock.models import GearSet, Loan, Movement, Place, StockLine
 from reedcrew.stock.queries.counting import PlaceCounts, counts_of_groups, group_counts, open_of_loans
 from reedcrew.stock.queries.sets import SetState, states_of_group
+from reedcrew.trade.attention import Matter, is_shown
 from reedcrew.trade.cleaning import BleachSolution, gear_solution
 
-LOAN_NOTICE = datetime.timedelta(days=7)  # so long before it is due a return is pointed out (convention)
 # Strengths that household bleach is sold at; the solution is right only for the one on the label (check-values, 8).
 BLEACH_STRENGTHS_PERCENT = (5.0, 5.25, 6.0, 8.25)
 BUCKET_L = 10.0
@@ -144,11 +144,11 @@ class GearDue:
 
 
 def gear_due(groups: Sequence[Group], today: datetime.date) -> list[GearDue]:
-    """Groups with gear that waits to be cleaned or dried, or to be returned within a week or overdue.
+    """Groups with gear that waits to be cleaned or dried, or to be returned soon (``trade.attention``) or overdue.
 
     The number of queries does not grow with groups, pieces or loans.
     """
-    loans = [each for each in open_loans(groups) if each.loan.due_on <= today + LOAN_NOTICE]
+    loans = [each for each in open_loans(groups) if is_shown(Matter.LOAN, each.loan.due_on, today)]
     places = counts_of_groups(groups)
     found = []
     for group in groups:

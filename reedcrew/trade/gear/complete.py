@@ -10,6 +10,7 @@ from reedcrew.trade.gear.norms import LITRE
 from reedcrew.trade.gear.shelf import Shelf, size_order
 from reedcrew.trade.gear.workers import DRAFTED, workers_of
 from reedcrew.trade.items import Item
+from reedcrew.trade.pairing.eligibility import first_aiders
 from reedcrew.trade.plan import Allotment, GearLine, Plan, ShoreRole, Unit
 from reedcrew.trade.reasons import Reason, reason
 
@@ -78,7 +79,7 @@ def _equipped_ashore(duty: ShoreRole, given: Mapping[str, list[Allotment]]) -> S
 def _warnings(day: Day, gear: tuple[GearLine, ...]) -> tuple[Reason, ...]:
     found = [_shortage(line) for line in gear if line.item in PROTECTIVE and line.short > 0]
     needed = first_aiders_needed(len(day.volunteers)).count
-    present = sum(person.first_aider for person in day.volunteers)
+    present = len(first_aiders(day))
     if present < needed:
         found.append(reason("first_aid.too_few", present=present, needed=needed))
     return tuple(found)

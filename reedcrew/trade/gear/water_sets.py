@@ -22,6 +22,7 @@ from reedcrew.trade.gear.norms import PIECE
 from reedcrew.trade.gear.shelf import Need, Shelf, size_order
 from reedcrew.trade.items import Item
 from reedcrew.trade.method import is_water_work
+from reedcrew.trade.pairing.eligibility import first_aiders
 from reedcrew.trade.plan import Allotment, GearLine, Plan, Role, Source
 from reedcrew.trade.policy import Policy
 from reedcrew.trade.reasons import reason
@@ -100,7 +101,7 @@ def _need(item: Item, person: Volunteer) -> Need:
 
 def _would_go_in(day: Day, plan: Plan) -> tuple[Volunteer, ...]:
     """Everyone who would be in water work if gear were no matter, as far as free places go, in a fixed order."""
-    if not any(person.first_aider and person.adult for person in day.volunteers):
+    if not first_aiders(day):
         return ()
     placed = Counter({unit.zone: 0 for unit in plan.units})
     for unit in plan.units:

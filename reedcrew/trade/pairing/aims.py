@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from reedcrew.trade.pairing import eligibility, goals
-from reedcrew.trade.pairing.model import PAIR, TRIO, DayModel, Expr, total
+from reedcrew.trade.pairing.model import DayModel, Expr, total
 from reedcrew.trade.pairing.posts import Post
-from reedcrew.trade.plan import Role
+from reedcrew.trade.plan import PAIR, TRIO, Role
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,10 +12,9 @@ from reedcrew.trade.items import Item
 from reedcrew.trade.method import is_water_work
 from reedcrew.trade.pairing import eligibility, goals
 from reedcrew.trade.pairing.eligibility import Candidate
-from reedcrew.trade.pairing.model import PAIR
-from reedcrew.trade.pairing.partners import Placement
+from reedcrew.trade.pairing.placement import Placement
 from reedcrew.trade.pairing.roles import spotters_needed
-from reedcrew.trade.plan import Allotment, Source
+from reedcrew.trade.plan import PAIR, Allotment, Source
 from reedcrew.trade.reasons import Reason, reason
 from reedcrew.trade.water import wading_limit_cm
 

@@ -32,10 +32,8 @@ from reedcrew.trade.pairing.eligibility import Candidate
 from reedcrew.trade.pairing.posts import Post, is_land_worked, posts_of, spade_places
 from reedcrew.trade.pairing.zones import open_water
 from reedcrew.trade.pins import PinKind
-from reedcrew.trade.plan import Role
+from reedcrew.trade.plan import PAIR, TRIO, Role
 from reedcrew.trade.told import ToldUnit
-
-PAIR, TRIO = 2, 3
 
 Var = cp_model.IntVar
 Expr = cp_model.LinearExprT

@@ -8,16 +8,9 @@ from ortools.sat.python import cp_model
 
 from reedcrew.trade.pairing.effort import Effort
 from reedcrew.trade.pairing.model import DayModel, tie
+from reedcrew.trade.pairing.placement import Placement
 
 EFFORT = 5.0  # the most that one zone's pairs may take
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Placement:
-    """Who stays together in which zone. Members are sorted by id."""
-
-    zone: str
-    members: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

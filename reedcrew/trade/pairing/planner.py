@@ -8,8 +8,8 @@ from reedcrew.trade.day import Day
 from reedcrew.trade.method import is_water_work
 from reedcrew.trade.pairing import eligibility, explain, roles, sets
 from reedcrew.trade.pairing.eligibility import Candidate
-from reedcrew.trade.pairing.partners import Placement
 from reedcrew.trade.pairing.pin_rules import joint_refusals, not_found, static_refusals
+from reedcrew.trade.pairing.placement import Placement
 from reedcrew.trade.pairing.remedies import with_remedies
 from reedcrew.trade.pairing.solve import EFFORT_PER_GOAL, NoPlan, Solution, solve
 from reedcrew.trade.pairing.zones import closure

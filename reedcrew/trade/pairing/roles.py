@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from reedcrew.trade.day import Day, Volunteer
 from reedcrew.trade.pairing import eligibility
 from reedcrew.trade.pairing.eligibility import Candidate
-from reedcrew.trade.pairing.partners import Placement
+from reedcrew.trade.pairing.placement import Placement
 from reedcrew.trade.pairing.posts import Post, Posts, posts_of, spade_places
 from reedcrew.trade.pairing.zones import open_land
 from reedcrew.trade.plan import Role
+from reedcrew.trade.policy import Policy
 from reedcrew.trade.reasons import Reason, reason
 
 UNITS_PER_HAULER = 2  # (cp) one sled or platform for two water units (design, gear list), and one person to pull it
@@ -29,12 +30,17 @@ class Duty:
     reason: Reason
 
 
+def spotters_for(units: int, policy: Policy) -> int:
+    """H10: how many watch so many units of one zone, one for each started ``policy.units_per_spotter``."""
+    return -(-units // policy.units_per_spotter)
+
+
 def spotters_needed(day: Day, units: Iterable[Placement]) -> dict[str, int]:
-    """H10: spotters for each zone that holds units, one for each started ``policy.units_per_spotter``. By zone name."""
+    """Spotters for each zone that holds units. By zone name."""
     count: dict[str, int] = {}
     for unit in units:
         count[unit.zone] = count.get(unit.zone, 0) + 1
-    return {zone: -(-count[zone] // day.policy.units_per_spotter) for zone in sorted(count)}
+    return {zone: spotters_for(count[zone], day.policy) for zone in sorted(count)}
 
 
 def duties(

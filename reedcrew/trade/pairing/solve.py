@@ -12,7 +12,8 @@ from reedcrew.trade.pairing.aims import Aim, aims, least_change
 from reedcrew.trade.pairing.effort import Effort
 from reedcrew.trade.pairing.eligibility import Candidate
 from reedcrew.trade.pairing.model import DayModel, Expr, total
-from reedcrew.trade.pairing.partners import Conflict, Placement, match, match_most
+from reedcrew.trade.pairing.partners import Conflict, match, match_most
+from reedcrew.trade.pairing.placement import Placement
 from reedcrew.trade.pairing.posts import Post
 from reedcrew.trade.pins import IN_WATER
 

@@ -4,6 +4,7 @@ import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import Any
 
 from reedcrew.trade.month_day import MonthDay
 from reedcrew.trade.reasons.day import DAY_SENTENCES
@@ -66,6 +67,28 @@ class Reason:
 def reason(code: str, **values: Value) -> Reason:
     """Short form of Reason for the rules that give many."""
     return Reason(code=code, values=values)
+
+
+def as_record(given: Reason) -> dict[str, Any]:
+    """A reason as JSON keeps it: a day of any year is a pair of numbers, a date an object with its ISO 8601 text."""
+    return {"code": given.code, "values": {name: _kept(value) for name, value in given.values.items()}}
+
+
+def from_record(record: Mapping[str, Any]) -> Reason:
+    """The reason that ``as_record`` wrote."""
+    return Reason(code=record["code"], values={name: _unkept(value) for name, value in record["values"].items()})
+
+
+def _kept(value: Value) -> object:
+    if isinstance(value, MonthDay):
+        return list(value)
+    return {"date": value.isoformat()} if isinstance(value, datetime.date) else value
+
+
+def _unkept(value: Any) -> Value:
+    if isinstance(value, list):
+        return MonthDay(*value)
+    return datetime.date.fromisoformat(value["date"]) if isinstance(value, dict) else value
 
 
 def _in_english(value: Value) -> Value:

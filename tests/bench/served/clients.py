@@ -1,4 +1,4 @@
-"""The web server of a measurement, and clients who are signed in and hold their connections."""
+"""The web server of a measurement, and clients who hold their connections."""
 
 import subprocess
 import sys
@@ -8,18 +8,17 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from http.client import HTTPConnection, RemoteDisconnected
-from importlib import import_module
 from queue import SimpleQueue
 from urllib.parse import urlencode, urlsplit
 
 from django.conf import settings
-from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 
-from reedcrew.people.models import Account
 from reedcrew.web.lifeline import die_with_parent
+from reedcrew.web.management.commands.serve import web_command
 from tests.services import LOOPBACK, wait_until
 
 PROCESSES, THREADS = 2, 8
+FINISH_S = 30
 PATIENCE_S = 120  # an answer that takes longer counts as none
 SECRET = "b" * 32  # of the CSRF cookie; any 32 letters are one
 
@@ -42,15 +41,14 @@ class Answer:
 
 
 @contextmanager
-def web_server(processes: int = PROCESSES) -> Iterator[int]:
-    """Gunicorn with that many processes of eight threads, as deploy/ has it; yields its process id."""
-    command = [sys.executable, "-m", "gunicorn", "--config", "python:reedcrew.web.gunicorn", "reedcrew.wsgi"]
-    command += ["--bind", f"{LOOPBACK}:{settings.PORT}", "--no-control-socket", "--worker-class", "gthread"]
-    command += ["--workers", str(processes), "--threads", str(THREADS), "--log-level", "warning", "--keep-alive", "30"]
+def web_server() -> Iterator[None]:
+    """Gunicorn with two processes of eight threads, which answers while the block runs."""
+    command = web_command(f"{LOOPBACK}:{settings.PORT}", threads=THREADS, finish_s=FINISH_S)
+    command += ["--workers", str(PROCESSES), "--log-level", "warning", "--keep-alive", "30"]
     server = subprocess.Popen(command, stdout=sys.stderr, preexec_fn=die_with_parent)
     try:
         wait_until(answers, what="the web server answers")
-        yield server.pid
+        yield
     finally:
         server.terminate()
         server.wait()
@@ -65,16 +63,6 @@ def answers() -> bool:
 
 def connection() -> HTTPConnection:
     return HTTPConnection(LOOPBACK, int(settings.PORT), timeout=PATIENCE_S)
-
-
-def session_of(account: Account) -> str:
-    """The key of a new session in which the account is signed in."""
-    session = import_module(settings.SESSION_ENGINE).SessionStore()
-    session[SESSION_KEY] = str(account.pk)
-    session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[0]
-    session[HASH_SESSION_KEY] = account.get_session_auth_hash()
-    session.save()
-    return str(session.session_key)
 
 
 def press_one(http: HTTPConnection, press: Press) -> Answer:

@@ -2,6 +2,7 @@
 
 import datetime
 import uuid
+from dataclasses import replace
 from random import Random
 from typing import Any
 
@@ -164,6 +165,30 @@ def test_an_all_out_no_longer_stands_when_another_phone_had_sent_somebody_in():
     out = said("all_out", 60, count=2, expected=2)
     third = said("water_in", 20, 2, members=[CHILD], zone=8, unit=2)
     assert in_water(fold([*pair, out, third], FACTS)) == {ADA, BEN, CHILD}
+
+
+def test_a_count_knows_whoever_goes_in_at_its_moment_and_no_longer_who_comes_out():
+    count = said("head_check", 10, seen=1, expected=2)
+    entries = [went_in(5, ADA, BEN), said("water_out", 10, 2, members=[ADA, BEN]), went_in(10, CHILD), count]
+    folded = fold(entries, FACTS)
+    assert (folded.counted, codes(folded, count)) == ({count.entry_id: 1}, [""])
+
+
+def test_an_all_out_that_a_late_going_in_belies_expected_more_than_were_counted():
+    out = said("all_out", 60, count=2, expected=2)
+    late = said("water_in", 20, 2, members=[CHILD], zone=8, unit=2)
+    folded = fold([went_in(10, ADA, BEN), out, late], FACTS)
+    assert (folded.counted, codes(folded, out)) == ({out.entry_id: 3}, ["counts_differ"])
+
+
+def test_a_struck_count_counts_nothing_and_of_two_versions_the_first_does():
+    wrong, right = said("head_check", 20, seen=9, expected=2), said("head_check", 21, seen=2, expected=2)
+    other = replace(right, digest="other", at=right.at + MINUTE, data={"seen": 0, "expected": 0})
+    strike = said("strike", 22, entry=wrong.entry_id, reason="Miscounted")
+    pair = went_in(10, ADA, BEN)
+    folded = fold([other, pair, wrong, right, strike, said("water_out", 21.5, 2, members=[ADA, BEN])], FACTS)
+    assert folded.counted == {right.entry_id: 2}
+    assert folded.standing[right.entry_id] == right
 
 
 def test_whoever_goes_in_and_comes_out_in_one_moment_counts_as_in_water():

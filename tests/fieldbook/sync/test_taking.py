@@ -225,3 +225,17 @@ def test_a_count_that_left_out_the_unit_of_another_phone_starts_no_interval_anew
 
     send(day, near, [near.entry("head_check", START + 18 * MINUTE, seen=4, expected=4)], lead)
     assert water_state(day, at).due_at == START + 18 * MINUTE + interval
+
+
+def test_an_all_out_of_a_phone_that_did_not_know_of_a_unit_leaves_that_unit_in_water(day, lead):
+    ada, ben, cleo, dan = (expected(day).pk for _number in range(4))
+    zone = day.zones.first().pk
+    near, far = Phone("Near"), Phone("Far")
+    out = far.entry("all_out", START + 15 * MINUTE, count=2, expected=2)
+    send(day, far, [far.entry("water_in", START + MINUTE, members=[ada, ben], zone=zone, unit=1), out], lead)
+    assert water_state(day, START + 16 * MINUTE).count == 0
+
+    send(day, near, [near.entry("water_in", START + 5 * MINUTE, members=[cleo, dan], zone=zone, unit=2)], lead)
+    count = HeadCheck.objects.get()
+    assert (count.seen, count.expected, count.all_out, count.agrees) == (2, 4, True, False)
+    assert water_state(day, START + 16 * MINUTE).count == 4  # until they are seen

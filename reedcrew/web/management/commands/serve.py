@@ -118,6 +118,15 @@ class Command(BaseCommand):
                     self._say(f"Ready: {address}")
 
 
+def web_command(bind: str, *, threads: int, finish_s: int) -> list[str]:
+    """The command of a web server at ``bind``, an address or an open socket; ``finish_s`` is what its requests get."""
+    return [
+        *(sys.executable, "-m", "gunicorn", "--config", "python:reedcrew.web.gunicorn", "reedcrew.wsgi"),
+        *("--bind", bind, "--no-control-socket"),
+        *("--worker-class", "gthread", "--threads", str(threads), "--graceful-timeout", str(finish_s)),
+    ]
+
+
 def worker_command() -> list[str]:
     """The command of a worker that suits both brokers and both databases."""
     return [
@@ -131,9 +140,7 @@ def _parts(listener: int) -> dict[str, list[str]]:
     """The commands of the three parts; the web server takes over the open socket with number ``listener``."""
     return {
         "web server": [
-            *(sys.executable, "-m", "gunicorn", "--config", "python:reedcrew.web.gunicorn", "reedcrew.wsgi"),
-            *("--bind", f"fd://{listener}", "--no-control-socket"),
-            *("--worker-class", "gthread", "--threads", str(WEB_THREADS), "--graceful-timeout", str(FINISH_S)),
+            *web_command(f"fd://{listener}", threads=WEB_THREADS, finish_s=FINISH_S),
             *("--log-level", "warning"),
         ],
         "worker": worker_command(),

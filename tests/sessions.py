@@ -1,0 +1,20 @@
+"""Sessions of people who are signed in, for browsers and clients that are not Django's own."""
+
+from typing import TYPE_CHECKING
+
+from django.conf import settings
+from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
+from django.contrib.sessions.backends.db import SessionStore
+
+if TYPE_CHECKING:
+    from django.contrib.auth.base_user import AbstractBaseUser  # a model: not before Django is set up
+
+
+def session_of(account: "AbstractBaseUser") -> str:
+    """The key of a new session in which the account is signed in, without the pages and the notes of a sign-in."""
+    session = SessionStore()
+    session[SESSION_KEY] = str(account.pk)
+    session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[0]
+    session[HASH_SESSION_KEY] = account.get_session_auth_hash()
+    session.save()
+    return str(session.session_key)
