@@ -43,7 +43,7 @@ def number_text(value: float | Decimal, places: int = 0) -> str:
 
     Rounded: Django itself would cut the other digits off. What rounds to nothing has no minus.
     """
-    rounded = round(value, places)
+    rounded = round(Decimal(value), places)
     return number_format(rounded or abs(rounded), decimal_pos=places, force_grouping=True)
 
 
