@@ -18,7 +18,7 @@ QUERIES = {
     "public day": 8,
     "roster": 7,
     "people": 5,
-    "stand": 26,
+    "stand": 27,
     "stock": 5,
     "hours": 9,
 }
