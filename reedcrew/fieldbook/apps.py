@@ -47,7 +47,11 @@ class FieldbookConfig(AppConfig):
             )
         )
 
-        fieldbook = day_pages.Chapter(label=_("Fieldbook"), root="fieldbook:phone")
+        fieldbook = day_pages.Chapter(
+            label=_("Fieldbook"),
+            root="fieldbook:phone",
+            first={day_pages.Phase.ON: 1, day_pages.Phase.AFTER: 1},
+        )
         for order, (name, label) in enumerate(
             (
                 ("people", _("Sign-in")),
