@@ -2,6 +2,7 @@
 
 import datetime
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.db.models import Count, Q, QuerySet
@@ -92,12 +93,12 @@ class OwnSignUp:
     may_take: bool
 
 
-def own_lines(day: WorkDay, account: Account, now: datetime.datetime) -> list[OwnSignUp]:
-    """The reader's sign-ups on a day, as the public page tells them.
+def own_lines(day: WorkDay, account: Account, places: Iterable[Places], now: datetime.datetime) -> list[OwnSignUp]:
+    """The reader's sign-ups on a day, as the public page tells them beside its ``places``.
 
     What is missing is asked for by the day before, when gear is packed, or at once where that is over.
     """
-    free = {kind.place: kind.free for kind in places_of(day)}
+    free = {kind.place: kind.free for kind in places}
     own = list(own_sign_ups(day, account))
     known = with_emergency_contact([each.member_id for each in own])
     today = now.astimezone(day.zone_info).date()
