@@ -59,12 +59,12 @@ class FieldbookConfig(AppConfig):
                 ("water", _("Water")),
                 ("stems", _("Stems")),
                 ("loads", _("Loads")),
-                ("photos", _("Photos")),
                 ("incidents", _("Incidents")),
-                ("phones", _("From phones")),
-                ("close", _("Close the day")),
                 ("emergency", _("Emergency contacts")),
+                ("close", _("Close the day")),
                 ("phone", _("Offline fieldbook")),
+                ("photos", _("Photos")),
+                ("phones", _("From phones")),
             )
         ):
             day_pages.register(
@@ -74,5 +74,6 @@ class FieldbookConfig(AppConfig):
                     deed=Deed.RUN_DAY,
                     order=50 + order,
                     chapter=fieldbook,
+                    seldom=name in {"photos", "phones"},
                 )
             )

@@ -44,7 +44,8 @@ class Chapter:
 class DayPage:
     """One page of a day. Its URL takes the group's slug and the day's key, in this order.
 
-    ``first`` says in which phases it stands in the row, and where; in others it is among the rest, by ``order``.
+    ``first`` says in which phases it stands in the row, and where; in others it is among the rest, by ``order``. In the
+    row of its chapter it stands by ``order``, unless it is ``seldom`` opened.
     """
 
     label: str | Promise
@@ -53,6 +54,7 @@ class DayPage:
     order: int
     chapter: Chapter | None = None
     first: InRow = field(default_factory=dict, hash=False)
+    seldom: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,8 +74,11 @@ class DayLinks:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChapterLinks:
+    """The pages of a chapter: those in its row, and those that are seldom opened, with the other pages of the day."""
+
     label: str | Promise
     links: Sequence[DayPageLink]
+    others: Sequence[DayPageLink]
 
 
 # Asked once for each page of a day; None when there is nothing to show this reader.
@@ -128,10 +133,12 @@ def chapter_links_for(day: WorkDay, member: Member, path: str) -> ChapterLinks |
     pages = [page for page in _pages_for(member) if page.chapter and path.startswith(_url(page.chapter.root, day))]
     if not pages or pages[0].chapter is None:
         return None
-    links = [
-        DayPageLink(label=page.label, url=(url := _url(page.url_name, day)), current=url == path) for page in pages
-    ]
-    return ChapterLinks(label=pages[0].chapter.label, links=links)
+    links: list[DayPageLink] = []
+    others: list[DayPageLink] = []
+    for page in pages:
+        link = DayPageLink(label=page.label, url=(url := _url(page.url_name, day)), current=url == path)
+        (others if page.seldom and not link.current else links).append(link)
+    return ChapterLinks(label=pages[0].chapter.label, links=links, others=others)
 
 
 def register_panel(source: DayPanelSource, *, order: int) -> None:

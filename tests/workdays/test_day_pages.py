@@ -37,6 +37,14 @@ def test_a_chapter_is_one_link_to_its_first_page_and_has_a_row_of_its_own(lead, 
     assert [link.current for link in within.links] == [False] * len(chapter.links)
 
 
+def test_what_is_seldom_opened_stands_in_the_row_of_its_chapter_only_while_it_is_open(lead, day):
+    photos, water = (reverse(f"fieldbook:{name}", args=[day.group.slug, day.pk]) for name in ("photos", "water"))
+    chapter = chapter_links_for(day, lead, water)
+    assert [str(link.label) for link in chapter.others] == ["Photos", "From phones"]
+    assert "Emergency contacts" in [str(link.label) for link in chapter.links]
+    assert photos in [link.url for link in chapter_links_for(day, lead, photos).links]
+
+
 def test_other_pages_and_other_readers_have_no_second_row(lead, day):
     member = factories.make_member(lead.group)
     assert chapter_links_for(day, lead, day.get_absolute_url()) is None
