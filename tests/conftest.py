@@ -25,7 +25,6 @@ from django.conf import settings as django_settings
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import translation
-from hypothesis import settings as hypothesis_settings
 
 from reedcrew.web.words.catalogs import compile_stale
 from tests.network import refuse_outside
@@ -46,10 +45,6 @@ if "reedcrew.settings" in sys.modules:
     raise pytest.UsageError(
         "Unset DJANGO_SETTINGS_MODULE: the tests set it themselves, after preparing the environment."
     )
-
-# A busy machine is no fault of a rule: properties are checked without a clock.
-hypothesis_settings.register_profile("without a clock", deadline=None)
-hypothesis_settings.load_profile("without a clock")
 
 _run = ExitStack()
 atexit.register(_run.close)
