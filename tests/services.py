@@ -105,7 +105,7 @@ def postgres(folder: Path, **settings: str) -> Iterator[str]:
 
     ``settings`` are the server's own, by name.
     """
-    with postgres_server(folder, **settings) as server:
+    with postgres_server(folder, safe=False, **settings) as server:
         yield server.address
 
 
