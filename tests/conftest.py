@@ -250,6 +250,14 @@ def in_english() -> None:
 
 
 @pytest.fixture
+def group() -> Any:
+    """A group without people."""
+    from tests.factories import make_group  # the models are not there before Django is set up
+
+    return make_group()
+
+
+@pytest.fixture
 def count_queries() -> Callable[[Callable[[], object]], int]:
     """A function that calls what it is given and answers with the number of its queries."""
 
