@@ -14,11 +14,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def lead(client, group):
     member = factories.make_member(group, role=Role.CREW_LEAD)
     client.force_login(member.account)

@@ -20,11 +20,6 @@ State = OutgoingMail.State
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def day(group):
     stand = factories.make_stand(group)
     factories.make_zone(stand)

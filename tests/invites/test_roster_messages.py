@@ -23,11 +23,6 @@ State = OutgoingMail.State
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def organizer(group):
     return factories.make_member(group, role=Role.ORGANIZER)
 
