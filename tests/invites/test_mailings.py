@@ -118,6 +118,9 @@ def test_a_reminder_can_be_turned_off_with_one_press_and_an_invitation_cannot(gr
     for _ in range(2):
         assert client.post(link, {"List-Unsubscribe": "One-Click"}).status_code == 200
     assert choices.wanted_by(member.account) == {**dict.fromkeys(Kind, True), Kind.WEEK_BEFORE: False}
+    client.post(link, {"wanted": "yes"})
+    assert choices.wanted_by(member.account) == dict.fromkeys(Kind, True)
+    client.post(link)
     sweep(EVENING_BEFORE)
     assert len(mails(OutgoingMail.Kind.REMINDER)) == 2
     (invite,) = mails(OutgoingMail.Kind.INVITE)
