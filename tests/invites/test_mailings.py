@@ -220,7 +220,9 @@ def test_a_message_is_written_on_a_page_of_organizers(group, day, organizer, cli
         page = client.post(address, {"subject": "", "words": "East gate", "submission": str(uuid.uuid4())})
         assert "East gate" in page.content.decode()  # nothing entered is lost
         assert mails(OutgoingMail.Kind.MESSAGE) == []
-        client.post(address, {"subject": "Path", "words": "East gate", "submission": str(uuid.uuid4())})
+        said = {"subject": "Path", "words": "East gate", "submission": str(uuid.uuid4())}
+        seen = client.post(address, {**said, "preview": "1"}).context["mark"]
+        client.post(address, {**said, "looked_at": seen})
     assert len(mails(OutgoingMail.Kind.MESSAGE)) == 1
 
 
