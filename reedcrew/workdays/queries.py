@@ -15,7 +15,7 @@ from reedcrew.stands.queries import rules_of
 from reedcrew.trade.again import nearest_permitted, same_week
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.season import SeasonState, SeasonVerdict
-from reedcrew.workdays.models import DayMark, SignUp, SignUpQuerySet, WorkDay
+from reedcrew.workdays.models import DayMark, SignUp, SignUpQuerySet, WorkDay, WorkDayQuerySet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +74,7 @@ def roster(day: WorkDay) -> QuerySet[SignUp]:
     return day.sign_ups.active().for_roster()
 
 
-def day_of_group(group: Group, pk: int) -> QuerySet[WorkDay]:
+def day_of_group(group: Group, pk: int) -> WorkDayQuerySet:
     """The one day of this group with this key, or nothing: absent and not-yours look alike."""
     return WorkDay.objects.of_group(group).with_stand().filter(pk=pk)
 
