@@ -40,22 +40,30 @@ KINDS = {
 }
 
 
-@transaction.atomic
+@transaction.atomic(savepoint=False)
 def invite(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> OutgoingMail | None:
-    """Tell a new place or a place on the waiting list, or that a waiting person got a place.
+    """Tell a new sign-up, which no calendar knows yet: a place, or one on the waiting list.
 
     Somebody whom nobody can write to is told nothing: then the answer is None, as it is for a day that is over.
     """
     account = sign_up.member.mail_account
     if account is None or sign_up.day.has_ended(now):
         return None
-    entry = CalendarEntry.objects.filter(sign_up=sign_up).first()
-    if entry is not None:
-        return _tell_changes(entry, now, _place(entry))
     change = Change.SIGNED_UP if actor == account else Change.ASKED
     entry = _new_entry(sign_up, account, now)
     entry.partstat = partstat_after(change, PartStat.NEEDS_ACTION).value
     return _tell(entry, change, now)
+
+
+@transaction.atomic
+def tell_placed(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> OutgoingMail | None:
+    """Tell that somebody of the waiting list got a place. Whoever was told nothing so far is invited."""
+    if sign_up.member.mail_account is None or sign_up.day.has_ended(now):
+        return None
+    entry = CalendarEntry.objects.filter(sign_up=sign_up).first()
+    if entry is None:
+        return invite(sign_up=sign_up, actor=actor, now=now)
+    return _tell_changes(entry, now, _place(entry))
 
 
 @transaction.atomic
@@ -193,10 +201,12 @@ def _tell(
     with _writing_to(entry):
         event = event_of(entry.sign_up, entry, place=place, comment=reason)
         mail = _mail(entry, event, change, now, place, reason)
+    is_first = not entry.first_message_id
     entry.marks = ContentMarks.of(event).as_dict()
     entry.first_message_id = entry.first_message_id or mail.message_id
     entry.save()
-    OutgoingMail.objects.overtaken(entry.sign_up, now).update(state=OutgoingMail.State.DROPPED)
+    if not is_first:
+        OutgoingMail.objects.overtaken(entry.sign_up, now).update(state=OutgoingMail.State.DROPPED)
     mail.save()
     wake("invites.send_due")
     return mail

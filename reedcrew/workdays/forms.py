@@ -4,6 +4,7 @@ from typing import Any
 
 from django import forms
 from django.core.validators import MaxValueValidator, MinValueValidator
+from django.utils.functional import Promise, SimpleLazyObject, lazy
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
@@ -26,7 +27,7 @@ from reedcrew.web.lengths import length_of
 from reedcrew.web.times import day_of_year_text
 from reedcrew.workdays import queries
 from reedcrew.workdays.forecast import Forecast
-from reedcrew.workdays.models import MOST_PLACES, WorkDay
+from reedcrew.workdays.models import MOST_PLACES, SignUp, WorkDay
 from reedcrew.workdays.services import DayFacts
 
 
@@ -191,14 +192,15 @@ class CancelDayForm(forms.Form):
     )
 
 
-def _place_choices(day: WorkDay) -> list[tuple[str, str]]:
-    """The kinds of place that a day has; of a full one it is said that it leads to the waiting list."""
+def _place_choices(day: WorkDay) -> list[tuple[str, str | Promise]]:
+    """The kinds of place that a day has; of a full one it is said that it leads to the waiting list.
+
+    Whether one is full is asked when the choices are shown, not when one of them is chosen.
+    """
+    free = SimpleLazyObject(lambda: {kind.place: kind.free for kind in queries.places_of(day)})
     full = _("%(place)s – full now: you go on the waiting list")
-    return [
-        (kind.place, kind.label if kind.free else full % {"place": kind.label})
-        for kind in queries.places_of(day)
-        if kind.places
-    ]
+    label = lazy(lambda place: str(place.label) if free[place] else full % {"place": place.label}, str)
+    return [(place.value, label(place)) for place in SignUp.Place if day.places(place)]
 
 
 class SignUpForm(forms.Form):

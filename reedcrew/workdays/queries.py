@@ -121,7 +121,7 @@ def own_sign_ups(day: WorkDay, account: Account) -> QuerySet[SignUp]:
 
 def sign_up_choices(day: WorkDay, account: Account) -> list[Member]:
     """Whom an account may still sign up for a day: itself first, then the children in its care."""
-    taken = own_sign_ups(day, account).values("member")
+    taken = day.sign_ups.active().values("member")
     members = _in_care(day.group, account).with_profile().exclude(pk__in=taken)
     return sorted(members, key=lambda member: (member.account_id is None, member.name, member.pk))
 
