@@ -6,6 +6,7 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
 export PIP_DISABLE_PIP_VERSION_CHECK=1 PIP_NO_INPUT=1 PIP_ROOT_USER_ACTION=ignore PYTHONUTF8=1
 export PATH="${PATH:-/usr/local/bin:/usr/bin:/bin}"
 unset PYTHONHOME PYTHONPATH DJANGO_SETTINGS_MODULE VIRTUAL_ENV
+unset PYTHONDONTWRITEBYTECODE # several processes start, and each would compile everything again
 
 python=.venv/bin/python
 

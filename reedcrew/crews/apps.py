@@ -21,6 +21,7 @@ class CrewsConfig(AppConfig):
         from reedcrew.stock import set_actions
         from reedcrew.stock.signals import stock_changed
         from reedcrew.workdays import day_pages, my_day
+        from reedcrew.workdays.day_pages import DayPage, Phase
         from reedcrew.workdays.signals import day_cancelled, day_changed, roster_changed
 
         roster_changed.connect(receivers.on_roster_changed)
@@ -40,13 +41,15 @@ class CrewsConfig(AppConfig):
         register_home_panel(panels.my_places, order=20)
         waiting.register(needs.days_ahead)
         day_pages.register_panel(panels.readiness_of_day, order=10)
-        day_pages.register(day_pages.DayPage(label=_("Plan"), url_name="crews:plan", deed=Deed.PLAN_CREWS, order=30))
-        weather = day_pages.DayPage(label=_("Weather"), url_name="crews:weather", deed=Deed.SEE_GROUP, order=20)
-        day_pages.register(weather)
         day_pages.register_panel(panels.my_places_on_day, order=5)
-        lists = day_pages.DayPage(label=_("Gear list"), url_name="crews:gear_list", deed=Deed.SEE_STOCK, order=44)
-        day_pages.register(lists)
-        paper = day_pages.DayPage(label=_("Paper"), url_name="crews:paper", deed=Deed.RUN_DAY, order=46)
-        day_pages.register(paper)
         day_pages.register_panel(panels.daylight_of_day, order=30)
-        day_pages.register(day_pages.DayPage(label=_("Gear"), url_name="crews:gear", deed=Deed.HANDLE_GEAR, order=45))
+        for order, (name, label, deed, first) in enumerate(
+            (
+                ("weather", _("Weather"), Deed.SEE_GROUP, {Phase.BEFORE: 4, Phase.ON: 4}),
+                ("plan", _("Plan"), Deed.PLAN_CREWS, {Phase.BEFORE: 2, Phase.ON: 3}),
+                ("gear_list", _("Gear list"), Deed.SEE_STOCK, {Phase.BEFORE: 3}),
+                ("gear", _("Gear"), Deed.HANDLE_GEAR, {Phase.ON: 2, Phase.AFTER: 3}),
+                ("paper", _("Paper"), Deed.RUN_DAY, {}),
+            )
+        ):
+            day_pages.register(DayPage(label=label, url_name=f"crews:{name}", deed=deed, order=41 + order, first=first))

@@ -61,7 +61,7 @@ def day_input(day: WorkDay, now: datetime.datetime) -> trade.Day:
 
 def pins_of(day: WorkDay, members: set[int]) -> list[PlanPin]:
     """The pins of a day that are about its people and zones; a pin of somebody who is not there waits."""
-    zones = set(day.zones.values_list("pk", flat=True))
+    zones = {zone.pk for zone in day.zones.all()}
     return [
         pin
         for pin in day.pins.select_related("member", "other", "zone")
@@ -104,7 +104,7 @@ def told_on(day: WorkDay) -> Told | None:
 
 def _zones(day: WorkDay, now: datetime.datetime) -> tuple[trade.Zone, ...]:
     depths = {depth.zone.pk: depth.depth_cm for depth in depths_today(day.stand, now)}
-    zones = list(day.zones.order_by("pk"))
+    zones = sorted(day.zones.all(), key=lambda zone: zone.pk)
     standing = standing_stems(zones)
     return tuple(
         trade.Zone(

@@ -27,7 +27,7 @@ def my_places_on_day(request: GroupRequest, day: WorkDay, now: datetime.datetime
     if not day.is_open or day.has_ended(now):
         return None
     places = own_places_on(day, request.user)
-    return Panel(template="crews/_my_places.html", context={"places": places}) if places else None
+    return Panel(template="crews/_my_places.html", context={"places": places, "of_day": True}) if places else None
 
 
 def my_places_of_day(mine: MyDay) -> Panel | None:

@@ -71,6 +71,11 @@ class Readiness:
         return [line for line in self.lines if line.state != State.READY]
 
     @property
+    def ready_lines(self) -> list[Line]:
+        """What nobody has to look at."""
+        return [line for line in self.lines if line.state == State.READY]
+
+    @property
     def in_words(self) -> str:
         """How many lines stand how."""
         count = {state: sum(line.state == state for line in self.lines) for state in State}

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from reedcrew.crews import queries, services
 from reedcrew.crews.forms import PinForm, WhatIfForm
-from reedcrew.crews.models import ROLES
+from reedcrew.crews.models import ROLES, PlanDue
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
 from reedcrew.web.errors import ReedcrewError, refusals_on
@@ -26,8 +26,13 @@ TRY = "try"  # the button of the pin form that stores nothing
 @require_GET
 @group_page(Deed.PLAN_CREWS)
 def plan(request: GroupRequest, pk: int) -> HttpResponse:
-    """The bench; with the fields of the what-if form in the address, also what that would change."""
+    """The bench; with the fields of the what-if form in the address, also what that would change.
+
+    The page asks by htmx whether a plan that is being made is there.
+    """
     day, now = fetch_day(request, pk), timezone.now()
+    if "HX-Request" in request.headers:
+        return render(request, "crews/_plan_due.html", {"due": PlanDue.objects.filter(day=day).exists()})
     form = WhatIfForm(request.GET if WhatIfForm.is_asked(request.GET) else None, group=request.group)
     supposed = None
     if form.is_bound and form.is_valid():
@@ -41,8 +46,8 @@ def plan(request: GroupRequest, pk: int) -> HttpResponse:
 def plan_now(request: GroupRequest, pk: int) -> HttpResponse:
     day = fetch_day(request, pk)
     services.ask_plannable(day=day, now=timezone.now())
-    services.make_plan(day=day, actor=request.user, now=timezone.now())
-    messages.success(request, _("The day is planned anew from its roster, depths and stock."))
+    if services.plan_or_order(day=day, actor=request.user, now=timezone.now()) is not None:
+        messages.success(request, _("The day is planned anew from its roster, depths and stock."))
     return redirect("crews:plan", request.group.slug, day.pk)
 
 
@@ -71,8 +76,10 @@ def pin(request: GroupRequest, pk: int) -> HttpResponse:
         with refusals_on(form):
             if request.POST.get("step") != TRY:
                 services.pin(day=day, facts=form.facts(), actor=request.user, now=now)
-                services.make_plan(day=day, actor=request.user, now=now)
-                messages.success(request, _("It is pinned, and the day is planned anew."))
+                made = services.plan_or_order(day=day, actor=request.user, now=now)
+                messages.success(
+                    request, _("It is pinned, and the day is planned anew.") if made else _("It is pinned.")
+                )
                 return redirect("crews:plan", request.group.slug, day.pk)
             supposed = _try(request, day, form)
     return _bench(request, day, pins=form, supposed=supposed)
@@ -83,8 +90,9 @@ def pin(request: GroupRequest, pk: int) -> HttpResponse:
 def unpin(request: GroupRequest, pk: int, pin: int) -> HttpResponse:
     day, now = fetch_day(request, pk), timezone.now()
     services.unpin(day=day, pin_pk=pin, actor=request.user, now=now)
-    services.make_plan(day=day, actor=request.user, now=now)
-    messages.success(request, _("The pin is taken back, and the day is planned anew."))
+    made = services.plan_or_order(day=day, actor=request.user, now=now)
+    text = _("The pin is taken back, and the day is planned anew.") if made else _("The pin is taken back.")
+    messages.success(request, text)
     return redirect("crews:plan", request.group.slug, day.pk)
 
 

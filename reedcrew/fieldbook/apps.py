@@ -47,7 +47,11 @@ class FieldbookConfig(AppConfig):
             )
         )
 
-        fieldbook = day_pages.Chapter(label=_("Fieldbook"), root="fieldbook:phone")
+        fieldbook = day_pages.Chapter(
+            label=_("Fieldbook"),
+            root="fieldbook:phone",
+            first={day_pages.Phase.ON: 1, day_pages.Phase.AFTER: 1},
+        )
         for order, (name, label) in enumerate(
             (
                 ("people", _("Sign-in")),
@@ -55,12 +59,12 @@ class FieldbookConfig(AppConfig):
                 ("water", _("Water")),
                 ("stems", _("Stems")),
                 ("loads", _("Loads")),
-                ("photos", _("Photos")),
                 ("incidents", _("Incidents")),
-                ("phones", _("From phones")),
-                ("close", _("Close the day")),
                 ("emergency", _("Emergency contacts")),
+                ("close", _("Close the day")),
                 ("phone", _("Offline fieldbook")),
+                ("photos", _("Photos")),
+                ("phones", _("From phones")),
             )
         ):
             day_pages.register(
@@ -70,5 +74,6 @@ class FieldbookConfig(AppConfig):
                     deed=Deed.RUN_DAY,
                     order=50 + order,
                     chapter=fieldbook,
+                    seldom=name in {"photos", "phones"},
                 )
             )

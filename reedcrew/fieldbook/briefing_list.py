@@ -124,6 +124,9 @@ def _weather(told: Conditions) -> list[str]:
 def _water(told: Conditions) -> list[str]:
     lines = []
     for zone in told.zones:
+        if zone.open and not zone.depth_cm:
+            lines.append(gettext("%(zone)s: dry ground") % {"zone": zone.zone})
+            continue
         depth = gettext("%(zone)s: %(depth)s deep, current %(current)s") % {
             "zone": zone.zone,
             "depth": amount_text(zone.depth_cm, "cm"),

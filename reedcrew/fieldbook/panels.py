@@ -26,7 +26,7 @@ def work_of_day(request: GroupRequest, day: WorkDay, now: datetime.datetime) -> 
     """
     if not day.is_open or day.has_ended(now) or not request.member.may(Deed.RUN_DAY):
         return None
-    zones = set(day.zones.values_list("pk", flat=True))
+    zones = {zone.pk for zone in day.zones.all()}
     confirmed = list(day.sign_ups.confirmed().values_list("place", flat=True))
     crew = Crew(
         in_water=confirmed.count(SignUp.Place.WATER),

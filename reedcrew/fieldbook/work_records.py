@@ -3,7 +3,7 @@
 import datetime
 from collections.abc import Mapping, Sequence
 
-from django.db.models import Count, DurationField, Exists, ExpressionWrapper, F, OuterRef, Sum
+from django.db.models import Count, DurationField, Exists, ExpressionWrapper, F, OuterRef, Q, Sum
 
 from reedcrew.crews.models import Assignment, Plan
 from reedcrew.fieldbook.models import Attendance, Tally
@@ -19,16 +19,18 @@ Side = tuple[int, float]  # people and their hours
 
 
 def work_records(group: Group, *, stand: Stand | None, latest: int | None) -> Sequence[WorkRecord]:
-    """Closed days, the latest first. Four queries, however many days.
+    """Closed days, the latest first: of a stand, the latest of the group, or both. Four queries, however many days.
 
     Hours in water are the stays recorded in water. Hours on land are those of the people whom the day's plan gave a
     spade; where it gave nobody one, those of everyone on shore. A zone counts as water when the plan of the day had it
     deeper than 0 cm, or, without a plan, its survey. Struck-out stays and tallies do not count.
     """
-    days = WorkDay.objects.of_group(group).filter(status=WorkDay.Status.CLOSED).order_by("-starts_at", "-pk")
+    closed = WorkDay.objects.of_group(group).filter(status=WorkDay.Status.CLOSED).order_by("-starts_at", "-pk")
+    days = closed[:latest]
     if stand is not None:
-        days = days.filter(stand=stand)
-    rows = list(days.values_list("pk", "stand", "date")[:latest])
+        asked = Q(stand=stand)
+        days = closed.filter(asked if latest is None else asked | Q(pk__in=days.values("pk")))
+    rows = list(days.values_list("pk", "stand", "date"))
     keys = [key for key, _stand, _date in rows]
     sides = _hours(keys)
     cut = _cut(keys, _planned_depths(keys))

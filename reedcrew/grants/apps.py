@@ -24,8 +24,15 @@ class GrantsConfig(AppConfig):
         register_home_panel(panels.my_hours, order=40)
         my_day.register(panels.hours_of_day, order=20)
         waiting.register(needs.office)
-        hours_page = day_pages.DayPage(label=_("Hours"), url_name="grants:day_hours", deed=Deed.SEE_HOURS, order=60)
-        day_pages.register(hours_page)
+        day_pages.register(
+            day_pages.DayPage(
+                label=_("Hours"),
+                url_name="grants:day_hours",
+                deed=Deed.SEE_HOURS,
+                order=70,
+                first={day_pages.Phase.AFTER: 2},
+            )
+        )
         for order, (name, label, deed) in enumerate(
             (
                 ("season", _("Season"), Deed.SEE_SEASON),

@@ -11,6 +11,8 @@ from reedcrew.web.lengths import length_of
 class RosterMessageForm(SubmissionMixin):
     """What an organizer writes to the people of a day."""
 
+    message_fields = ("subject", "words", "about_safety", "to_waiting")  # what makes one message differ from another
+
     subject = forms.CharField(label=_("Subject"), max_length=length_of(RosterMessage, "subject"))
     words = forms.CharField(
         label=_("Message"),

@@ -1,11 +1,13 @@
 """Reminders, messages and thanks: one mail a person, written in the transaction that notes the mailing as done."""
 
 import datetime
+import json
 import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.db import transaction
+from django.utils.crypto import salted_hmac
 from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 
@@ -176,6 +178,12 @@ def preview_of(found: Readers, *, subject: str, words: str) -> Wording | None:
     sign_up, account = found.readers[0]
     with writing_to(account, sign_up.day.group):
         return render_letter(Letter.MESSAGE, _message_context(sign_up, subject, words))
+
+
+def mark_of(day: WorkDay, *, subject: str, words: str, about_safety: bool, to_waiting: bool) -> str:
+    """What a preview hands on and sending compares: it differs as soon as anything of the message does."""
+    said = json.dumps([day.pk, subject, words, about_safety, to_waiting])
+    return salted_hmac("reedcrew.invites.roster-message", said, algorithm="sha256").hexdigest()
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------

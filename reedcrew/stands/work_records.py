@@ -62,7 +62,7 @@ class WorkRecord:
 
 
 class WorkSource(Protocol):
-    """Closed days of a group, or of one stand of it, the latest first, at most ``latest`` of them where it is given.
+    """Closed days of a group, the latest first: all of one stand, the group's latest so many, or both, each day once.
 
     Takes a number of queries that does not grow with the days.
     """
@@ -88,6 +88,13 @@ def latest_records(group: Group, latest: int = RATE_DAYS) -> tuple[WorkRecord, .
     """The group's latest closed days, oldest first."""
     found = [each for source in _sources.values() for each in source(group, stand=None, latest=latest)]
     return _oldest_first(found)[-latest:]
+
+
+def records_around(stand: Stand, latest: int = RATE_DAYS) -> tuple[tuple[WorkRecord, ...], tuple[WorkRecord, ...]]:
+    """Every closed day of a stand, and the latest of its group, each oldest first; read together, not one by one."""
+    found = [each for source in _sources.values() for each in source(stand.site.group, stand=stand, latest=latest)]
+    ordered = _oldest_first(found)
+    return tuple(each for each in ordered if each.stand_id == stand.pk), ordered[-latest:]
 
 
 def stems_of(cut: Sequence[ZoneCut]) -> tuple[int, int, int]:

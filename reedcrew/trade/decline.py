@@ -10,8 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from scipy.special import ndtri, stdtrit
-
+from reedcrew.trade.distributions import normal_quantile, t_quantile
 from reedcrew.trade.effort.counting import CONFIDENCE
 from reedcrew.trade.effort.spans import Span
 from reedcrew.trade.errors import Faults
@@ -243,10 +242,10 @@ def _fit(surveys: Sequence[SurveyTotal]) -> Line:
 
 def _width(chi2: float, freedom: int, *, weighted: bool) -> float | None:
     upper = (1 + CONFIDENCE) / 2
-    by_errors = float(ndtri(upper)) if weighted else None
+    by_errors = normal_quantile(upper) if weighted else None
     if freedom == 0:
         return by_errors
-    return max(by_errors or 0.0, float(stdtrit(freedom, upper)) * math.sqrt(chi2 / freedom))
+    return max(by_errors or 0.0, t_quantile(freedom, upper) * math.sqrt(chi2 / freedom))
 
 
 def _mean(values: Sequence[float], weights: Sequence[float]) -> float:

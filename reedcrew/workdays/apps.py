@@ -59,8 +59,20 @@ class WorkdaysConfig(AppConfig):
             navigation.Entry(label=_("Work days"), url_name="workdays:days", order=20, icon="day", of_group=True)
         )
         day_pages.register(
-            day_pages.DayPage(label=_("The day"), url_name="workdays:day", deed=Deed.SEE_GROUP, order=10)
+            day_pages.DayPage(
+                label=_("The day"),
+                url_name="workdays:day",
+                deed=Deed.SEE_GROUP,
+                order=10,
+                first=day_pages.ALWAYS_FIRST,
+            )
         )
         day_pages.register(
-            day_pages.DayPage(label=_("Roster"), url_name="workdays:roster", deed=Deed.SEE_ROSTER, order=20)
+            day_pages.DayPage(
+                label=_("Roster"),
+                url_name="workdays:roster",
+                deed=Deed.SEE_ROSTER,
+                order=20,
+                first={day_pages.Phase.BEFORE: 1},
+            )
         )

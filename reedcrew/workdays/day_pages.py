@@ -1,8 +1,9 @@
 """The pages that belong to one work day, and the panels of its first; apps downstream register theirs at start."""
 
 import datetime
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import Enum, auto
 
 from django.urls import reverse
 from django.utils.functional import Promise
@@ -14,6 +15,19 @@ from reedcrew.people.roles import Deed
 from reedcrew.workdays.models import WorkDay
 
 
+class Phase(Enum):
+    """Where a day stands by the date of its site: what its readers do with it."""
+
+    BEFORE = auto()
+    ON = auto()
+    AFTER = auto()
+
+
+InRow = Mapping[Phase, int]  # in the row of links, smallest first; a phase that is left out: among the others
+
+ALWAYS_FIRST: InRow = dict.fromkeys(Phase, 0)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chapter:
     """Pages of a day that are one link in its row, to the first of them, and have a row of their own.
@@ -23,17 +37,24 @@ class Chapter:
 
     label: str | Promise
     root: str
+    first: InRow = field(default_factory=dict, hash=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayPage:
-    """One page of a day. Its URL takes the group's slug and the day's key, in this order."""
+    """One page of a day. Its URL takes the group's slug and the day's key, in this order.
+
+    ``first`` says in which phases it stands in the row, and where; in others it is among the rest, by ``order``. In the
+    row of its chapter it stands by ``order``, unless it is ``seldom`` opened.
+    """
 
     label: str | Promise
     url_name: str
     deed: Deed
     order: int
     chapter: Chapter | None = None
+    first: InRow = field(default_factory=dict, hash=False)
+    seldom: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,9 +65,20 @@ class DayPageLink:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class DayLinks:
+    """The pages of a day for one reader: those of the present phase, and the others, which are one press away."""
+
+    first: Sequence[DayPageLink]
+    others: Sequence[DayPageLink]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ChapterLinks:
+    """The pages of a chapter: those in its row, and those that are seldom opened, with the other pages of the day."""
+
     label: str | Promise
     links: Sequence[DayPageLink]
+    others: Sequence[DayPageLink]
 
 
 # Asked once for each page of a day; None when there is nothing to show this reader.
@@ -61,19 +93,39 @@ def register(page: DayPage) -> None:
     _pages[page.url_name] = page
 
 
-def links_for(day: WorkDay, member: Member, path: str) -> list[DayPageLink]:
-    """The pages and chapters of the day that this member may open, in order, the one at ``path`` marked."""
-    links = []
+def phase_of(day: WorkDay, now: datetime.datetime) -> Phase:
+    """A day that is cancelled, closed or over is after; else its date decides, by the clocks of its site."""
+    if not day.is_open or day.has_ended(now):
+        return Phase.AFTER
+    return Phase.BEFORE if now.astimezone(day.zone_info).date() < day.date else Phase.ON
+
+
+def links_for(day: WorkDay, member: Member, path: str, now: datetime.datetime) -> DayLinks:
+    """The pages and chapters of the day that this member may open, the one at ``path`` marked.
+
+    First come those of the present phase, and the one that is open; a single other one stands with them.
+    """
+    phase = phase_of(day, now)
+    first: list[tuple[int, DayPageLink]] = []
+    others: list[DayPageLink] = []
     chapters: set[Chapter] = set()
     for page in _pages_for(member):
+        if page.chapter in chapters:
+            continue
         url = _url(page.url_name, day)
         if page.chapter is None:
-            links.append(DayPageLink(label=page.label, url=url, current=url == path))
-        elif page.chapter not in chapters:
+            link, places = DayPageLink(label=page.label, url=url, current=url == path), page.first
+        else:
             chapters.add(page.chapter)
             within = path.startswith(_url(page.chapter.root, day))
-            links.append(DayPageLink(label=page.chapter.label, url=url, current=within))
-    return links
+            link, places = DayPageLink(label=page.chapter.label, url=url, current=within), page.chapter.first
+        if phase in places:
+            first.append((places[phase], link))
+        else:
+            others.append(link)
+    shown = [link for _place, link in sorted(first, key=lambda each: each[0])]
+    shown += [link for link in others if link.current or len(others) == 1]
+    return DayLinks(first=shown, others=[link for link in others if link not in shown])
 
 
 def chapter_links_for(day: WorkDay, member: Member, path: str) -> ChapterLinks | None:
@@ -81,10 +133,12 @@ def chapter_links_for(day: WorkDay, member: Member, path: str) -> ChapterLinks |
     pages = [page for page in _pages_for(member) if page.chapter and path.startswith(_url(page.chapter.root, day))]
     if not pages or pages[0].chapter is None:
         return None
-    links = [
-        DayPageLink(label=page.label, url=(url := _url(page.url_name, day)), current=url == path) for page in pages
-    ]
-    return ChapterLinks(label=pages[0].chapter.label, links=links)
+    links: list[DayPageLink] = []
+    others: list[DayPageLink] = []
+    for page in pages:
+        link = DayPageLink(label=page.label, url=(url := _url(page.url_name, day)), current=url == path)
+        (others if page.seldom and not link.current else links).append(link)
+    return ChapterLinks(label=pages[0].chapter.label, links=links, others=others)
 
 
 def register_panel(source: DayPanelSource, *, order: int) -> None:

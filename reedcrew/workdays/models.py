@@ -48,6 +48,12 @@ class WorkDayQuerySet(models.QuerySet["WorkDay"]):
     def with_stand(self) -> Self:
         return self.select_related("stand", "stand__site", "stand__site__group")
 
+    def with_what_decides(self) -> Self:
+        """With zones, notices of the site and rules of the group, which the panels of a day's page ask for in turn."""
+        return self.with_stand().prefetch_related(
+            "zones", "stand__zones", "stand__site__notices", "stand__site__group__policy_changes"
+        )
+
     def on_protected_stands(self) -> Self:
         """Days on a stand that is not confirmed as the introduced subspecies (any more)."""
         return self.exclude(stand__in=Stand.objects.open_to_work())

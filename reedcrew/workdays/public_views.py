@@ -16,7 +16,7 @@ from reedcrew.people.home import Panel
 from reedcrew.people.mailed_codes import ask_for_code
 from reedcrew.people.models import Account, Member
 from reedcrew.web.errors import refusals_on
-from reedcrew.workdays import newcomers, queries, services, waiting_list
+from reedcrew.workdays import newcomers, queries, second_thoughts, services, waiting_list
 from reedcrew.workdays.forms import FirstSignUpForm, SignUpForm, StrangerSignUpForm
 from reedcrew.workdays.models import WorkDay
 from reedcrew.workdays.my_day import MyDay, panels_of
@@ -40,12 +40,15 @@ def _day_page(request: HttpRequest, day: WorkDay, form: StrangerSignUpForm | Non
     may_sign_up = day.is_open and not day.has_ended(now)
     if form is None and may_sign_up and not request.user.is_authenticated:
         form = StrangerSignUpForm(day=day)
+    places = queries.places_of(day)
     own: Sequence[queries.OwnSignUp] = ()
     panels: Sequence[Panel] = ()
+    back: Sequence[second_thoughts.GivenBack] = ()
     if isinstance(request.user, Account):
-        own = queries.own_lines(day, request.user, now)
-        panels = panels_of(MyDay(day=day, account=request.user, own=[line.sign_up for line in own], now=now))
-    places = queries.places_of(day)
+        own = queries.own_lines(day, request.user, places, now)
+        standing = [line.sign_up for line in own]
+        panels = panels_of(MyDay(day=day, account=request.user, own=standing, now=now))
+        back = second_thoughts.given_back(day, request.user, standing, places) if may_sign_up else ()
     context = {
         "day": day,
         "site": day.stand.site,
@@ -54,6 +57,7 @@ def _day_page(request: HttpRequest, day: WorkDay, form: StrangerSignUpForm | Non
         "is_full": not any(kind.free for kind in places),
         "season": queries.season_warnings(day),
         "own": own,
+        "given_back": back,
         "more": bool(own) and may_sign_up and bool(queries.sign_up_choices(day, cast(Account, request.user))),
         "panels": panels,
         "may_sign_up": may_sign_up,
@@ -128,9 +132,17 @@ def take_place(request: HttpRequest, code: str, sign_up: int) -> HttpResponse:
 def withdraw(request: HttpRequest, code: str, sign_up: int) -> HttpResponse:
     day, account = _shared_day(code), cast(Account, request.user)
     own = get_object_or_404(queries.own_sign_ups(day, account), pk=sign_up)
-    gone = services.withdraw(sign_up=own, actor=account, now=timezone.now())
-    for each in gone:
-        messages.success(request, _("%(name)s is withdrawn from the day.") % {"name": each.member.name})
+    services.withdraw(sign_up=own, actor=account, now=timezone.now())
+    return redirect(day.get_public_url())  # which says that they are withdrawn, and whether the place is still free
+
+
+@require_POST
+@login_required
+def come_after_all(request: HttpRequest, code: str, sign_up: int) -> HttpResponse:
+    """Take back that somebody can't come."""
+    day, account = _shared_day(code), cast(Account, request.user)
+    gone = get_object_or_404(second_thoughts.withdrawn_in_care(day, account), pk=sign_up)
+    newcomers.thank(request, second_thoughts.come_after_all(sign_up=gone, actor=account, now=timezone.now()))
     return redirect(day.get_public_url())
 
 

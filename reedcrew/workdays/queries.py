@@ -2,6 +2,7 @@
 
 import datetime
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.db.models import Count, Q, QuerySet
@@ -14,7 +15,7 @@ from reedcrew.stands.queries import rules_of
 from reedcrew.trade.again import nearest_permitted, same_week
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.season import SeasonState, SeasonVerdict
-from reedcrew.workdays.models import DayMark, SignUp, SignUpQuerySet, WorkDay
+from reedcrew.workdays.models import DayMark, SignUp, SignUpQuerySet, WorkDay, WorkDayQuerySet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,7 +74,7 @@ def roster(day: WorkDay) -> QuerySet[SignUp]:
     return day.sign_ups.active().for_roster()
 
 
-def day_of_group(group: Group, pk: int) -> QuerySet[WorkDay]:
+def day_of_group(group: Group, pk: int) -> WorkDayQuerySet:
     """The one day of this group with this key, or nothing: absent and not-yours look alike."""
     return WorkDay.objects.of_group(group).with_stand().filter(pk=pk)
 
@@ -92,12 +93,12 @@ class OwnSignUp:
     may_take: bool
 
 
-def own_lines(day: WorkDay, account: Account, now: datetime.datetime) -> list[OwnSignUp]:
-    """The reader's sign-ups on a day, as the public page tells them.
+def own_lines(day: WorkDay, account: Account, places: Iterable[Places], now: datetime.datetime) -> list[OwnSignUp]:
+    """The reader's sign-ups on a day, as the public page tells them beside its ``places``.
 
     What is missing is asked for by the day before, when gear is packed, or at once where that is over.
     """
-    free = {kind.place: kind.free for kind in places_of(day)}
+    free = {kind.place: kind.free for kind in places}
     own = list(own_sign_ups(day, account))
     known = with_emergency_contact([each.member_id for each in own])
     today = now.astimezone(day.zone_info).date()

@@ -25,4 +25,5 @@ urlpatterns = [
     path("d/<slug:code>/sign-up/", public_views.sign_up, name="sign_up"),
     path("d/<slug:code>/take/<int:sign_up>/", public_views.take_place, name="take_place"),
     path("d/<slug:code>/withdraw/<int:sign_up>/", public_views.withdraw, name="withdraw"),
+    path("d/<slug:code>/after-all/<int:sign_up>/", public_views.come_after_all, name="come_after_all"),
 ]

@@ -63,7 +63,7 @@ def season(request: GroupRequest) -> HttpResponse:
 @require_GET
 @group_page(Deed.SEE_GROUP)
 def day(request: GroupRequest, pk: int) -> HttpResponse:
-    shown = fetch_day(request, pk)
+    shown = get_object_or_404(queries.day_of_group(request.group, pk).with_what_decides())
     context = {
         "day": shown,
         "site": shown.stand.site,

@@ -37,11 +37,6 @@ HOUR = datetime.timedelta(hours=1)
 
 
 @pytest.fixture
-def group() -> Group:
-    return factories.make_group()
-
-
-@pytest.fixture
 def lead(group: Group) -> Member:
     return factories.make_member(group, role=Role.CREW_LEAD, name="Lea Lead")
 

@@ -80,7 +80,7 @@ def test_a_pin_is_stored_listed_and_taken_back(client):
     sign_in(client, day)
     page = client.post(address("pin", day), pin_data(day, "pair", "Wader 1", "Wader 6"), follow=True).text
     assert "It is pinned, and the day is planned anew." in page
-    assert "Wader 1, Wader 6: work in one unit" in page
+    assert "<strong>Wader 1, Wader 6</strong> work in one unit" in page
     assert {"Wader 1", "Wader 6"} in list(units_of(Plan.objects.get(current=True)).values())
     assert not PlanDue.objects.exists()
     page = client.post(address("unpin", day, PlanPin.objects.get().pk), follow=True).text

@@ -14,11 +14,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def lead(client, group):
     member = factories.make_member(group, role=Role.CREW_LEAD)
     client.force_login(member.account)
@@ -83,7 +78,7 @@ def test_the_page_says_that_a_newer_plan_is_on_its_way(client, lead, day, before
     fill(day, 2)
     services.make_plan(day=day, actor=None, now=NOW)
     services.order_plan(day=day, now=NOW)
-    assert "A new one is on its way" in client.get(address("plan", day)).text
+    assert "A new one is being made" in client.get(address("plan", day)).text
 
 
 def test_who_asked_to_be_kept_apart_is_told_to_nobody(client, lead, day, before):

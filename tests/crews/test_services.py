@@ -25,11 +25,6 @@ DAY = datetime.timedelta(days=1)
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def stand(group):
     return factories.make_stand(group)
 

@@ -8,7 +8,6 @@ from django.urls import reverse
 
 from reedcrew.fieldbook import errors, services
 from reedcrew.fieldbook.models import Attendance, Tally
-from reedcrew.people.models import Group
 from reedcrew.people.roles import Role
 from reedcrew.people.services import leave as leave_group
 from reedcrew.workdays import services as workdays
@@ -19,11 +18,6 @@ from tests.factories import END, START
 pytestmark = pytest.mark.django_db
 
 HOUR = datetime.timedelta(hours=1)
-
-
-@pytest.fixture
-def group() -> Group:
-    return factories.make_group()
 
 
 @pytest.fixture

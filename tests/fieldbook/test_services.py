@@ -8,7 +8,6 @@ import pytest
 
 from reedcrew.fieldbook import errors, services
 from reedcrew.fieldbook.models import Attendance, Load, Tally
-from reedcrew.people.models import Group
 from reedcrew.people.roles import Role
 from reedcrew.workdays import errors as workday_errors
 from reedcrew.workdays.models import SignUp, WorkDay
@@ -19,11 +18,6 @@ pytestmark = pytest.mark.django_db
 
 HOUR = datetime.timedelta(hours=1)
 MINUTE = datetime.timedelta(minutes=1)
-
-
-@pytest.fixture
-def group() -> Group:
-    return factories.make_group()
 
 
 @pytest.fixture

@@ -18,11 +18,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def lead(group):
     return factories.make_member(group, role=Role.CREW_LEAD, name="Lea Lead")
 

@@ -7,7 +7,7 @@ import pytest
 from reedcrew.crews.models import Assignment, Plan
 from reedcrew.fieldbook.models import Attendance, Tally
 from reedcrew.fieldbook.work_records import work_records
-from reedcrew.stands.work_records import latest_records, records_of_stand, stems_of
+from reedcrew.stands.work_records import latest_records, records_around, records_of_stand, stems_of
 from tests.factories import (
     NOW,
     make_account,
@@ -117,6 +117,18 @@ def test_only_closed_days_of_the_group_are_given(stand, deep):
 def test_the_latest_days_are_kept_oldest_first(stand, deep):
     days = [make_closed_day(stand, JULY + datetime.timedelta(weeks=week), tallies={deep: 1}) for week in range(4)]
     assert [each.day_id for each in latest_records(stand.site.group, 3)] == [day.pk for day in days[1:]]
+
+
+def test_a_stand_s_days_and_the_latest_of_its_group_are_read_together(stand, deep, django_assert_num_queries):
+    own = [make_closed_day(stand, JULY - datetime.timedelta(weeks=week), tallies={deep: 1}) for week in (3, 2)]
+    other = make_stand(stand.site.group)
+    beside = make_zone(other)
+    late = [make_closed_day(other, JULY + datetime.timedelta(weeks=week), tallies={beside: 1}) for week in range(2)]
+    with django_assert_num_queries(4):
+        of_stand, of_group = records_around(stand, 2)
+    assert [each.day_id for each in of_stand] == [day.pk for day in own]
+    assert [each.day_id for each in of_group] == [day.pk for day in late]
+    assert (of_stand, of_group) == (records_of_stand(stand), latest_records(stand.site.group, 2))
 
 
 def test_the_interval_of_bundles_is_kept(stand, deep):

@@ -35,11 +35,6 @@ def at_once(*deeds: Callable[[], object]) -> list[object]:
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def actor(group):
     return factories.account_of(factories.make_member(group, role=Role.COORDINATOR, name="Tuva Quist"))
 

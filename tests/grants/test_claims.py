@@ -17,11 +17,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def coordinator(group):
     return factories.account_of(factories.make_member(group, role=Role.COORDINATOR, name="Tuva Quist"))
 

@@ -31,11 +31,6 @@ COLUMNS = dict(zip(Column, range(7), strict=True))
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def actor(group):
     return factories.account_of(factories.make_member(group, role=Role.COORDINATOR))
 

@@ -16,11 +16,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def coordinator(client, group):
     member = factories.make_member(group, role=Role.COORDINATOR)
     client.force_login(member.account)

@@ -20,11 +20,6 @@ WEEK = datetime.timedelta(days=7)
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def coordinator(group):
     return factories.account_of(factories.make_member(group, role=GroupRole.COORDINATOR))
 

@@ -30,11 +30,6 @@ def _august():
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def stand(group):
     return factories.make_stand(group, first_cut_year=2024)
 

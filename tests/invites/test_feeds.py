@@ -20,11 +20,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def organizer(group):
     return factories.make_member(group, role=Role.ORGANIZER).account
 

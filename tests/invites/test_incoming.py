@@ -30,11 +30,6 @@ Outcome = IncomingMail.Outcome
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def organizer(group):
     return factories.make_member(group, role=Role.ORGANIZER).account
 

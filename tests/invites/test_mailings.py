@@ -31,11 +31,6 @@ Kind = MailChoice.Kind
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def organizer(group):
     return factories.make_member(group, role=Role.ORGANIZER).account
 
@@ -124,6 +119,9 @@ def test_a_reminder_can_be_turned_off_with_one_press_and_an_invitation_cannot(gr
     for _ in range(2):
         assert client.post(link, {"List-Unsubscribe": "One-Click"}).status_code == 200
     assert choices.wanted_by(member.account) == {**dict.fromkeys(Kind, True), Kind.WEEK_BEFORE: False}
+    client.post(link, {"wanted": "yes"})
+    assert choices.wanted_by(member.account) == dict.fromkeys(Kind, True)
+    client.post(link)
     sweep(EVENING_BEFORE)
     assert len(mails(OutgoingMail.Kind.REMINDER)) == 2
     (invite,) = mails(OutgoingMail.Kind.INVITE)
@@ -223,7 +221,9 @@ def test_a_message_is_written_on_a_page_of_organizers(group, day, organizer, cli
         page = client.post(address, {"subject": "", "words": "East gate", "submission": str(uuid.uuid4())})
         assert "East gate" in page.content.decode()  # nothing entered is lost
         assert mails(OutgoingMail.Kind.MESSAGE) == []
-        client.post(address, {"subject": "Path", "words": "East gate", "submission": str(uuid.uuid4())})
+        said = {"subject": "Path", "words": "East gate", "submission": str(uuid.uuid4())}
+        seen = client.post(address, {**said, "preview": "1"}).context["mark"]
+        client.post(address, {**said, "looked_at": seen})
     assert len(mails(OutgoingMail.Kind.MESSAGE)) == 1
 
 

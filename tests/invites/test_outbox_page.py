@@ -21,11 +21,6 @@ State = OutgoingMail.State
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def day(group):
     stand = factories.make_stand(group)
     factories.make_zone(stand)
@@ -85,7 +80,7 @@ def test_the_list_shows_for_whom_a_mail_is_and_can_be_narrowed_to_a_state(client
     refused, waiting = sign_up(day, "Ada Marsh"), sign_up(day, "Bea Fen")
     OutgoingMail.objects.filter(sign_up=refused).update(state=State.REFUSED)
     whole = page(client, "outbox", group)
-    assert all(name in whole for name in ("Ada Marsh", "Bea Fen", "waiting: 1", "refused for good: 1"))
+    assert all(name in whole for name in ("Ada Marsh", "Bea Fen", "waiting <span", "refused for good <span"))
     narrowed = page(client, "outbox", group, state="refused")
     assert "Ada Marsh" in narrowed
     assert waiting.member.name not in narrowed

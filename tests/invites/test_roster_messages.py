@@ -1,6 +1,7 @@
 """A message to a roster: looked at first, held back for a minute, taken back while it can, followed as it goes out."""
 
 import datetime
+import re
 import uuid
 
 import pytest
@@ -19,11 +20,6 @@ pytestmark = pytest.mark.django_db
 
 MINUTE = datetime.timedelta(minutes=1)
 State = OutgoingMail.State
-
-
-@pytest.fixture
-def group():
-    return factories.make_group()
 
 
 @pytest.fixture
@@ -53,6 +49,11 @@ def write(day, organizer, *, now=NOW, about_safety=False):
         now=now,
         submission=uuid.uuid4(),
     )
+
+
+def looked_at(page):
+    """The mark that the form of a preview hands on."""
+    return re.search(r'name="looked_at" value="(\w+)"', page.text)[1]
 
 
 def test_it_is_held_back_for_a_minute_but_not_what_is_about_safety(day, organizer):
@@ -125,13 +126,31 @@ def test_before_it_is_sent_it_is_shown_with_whom_it_reaches_and_whom_not(client,
         assert page.text.count("Come by the east gate.") == 2  # in the letter, and still in the form
         safe = client.post(address, {**said, "preview": "1", "about_safety": "on"}).text
         assert "3 people get it" in safe
-        sent = client.post(address, said, follow=True).text
+        sent = client.post(address, {**said, "looked_at": looked_at(page)}, follow=True).text
         assert "0 of 1 have gone out" in sent
         assert "Take it back" in sent
         back = reverse("invites:take_back", args=[group.slug, day.pk, RosterMessage.objects.get().pk])
         taken = client.post(back, follow=True).text
     assert "1 mail is stopped." in taken
     assert "Take it back" not in taken
+
+
+@pytest.mark.parametrize(
+    "change", [{"words": "Come by the west gate."}, {"about_safety": "on"}, {"to_waiting": "on"}, {"looked_at": ""}]
+)
+def test_what_was_not_looked_at_as_it_is_does_not_go_out(client, group, day, organizer, change):
+    coming(day, "Ada Ash")
+    client.force_login(account_of(organizer))
+    address = reverse("invites:write", args=[group.slug, day.pk])
+    said = {"subject": "Other gate", "words": "Come by the east gate.", "submission": str(uuid.uuid4())}
+    seen = looked_at(client.post(address, {**said, "preview": "1"}))
+    changed = {**said, "looked_at": seen, **change}
+    page = client.post(address, changed)
+    assert not RosterMessage.objects.exists()
+    assert ("is not the one you looked at" in page.text) == bool(changed["looked_at"])
+    assert page.text.count(changed["words"]) == 2  # in the letter, and still in the form
+    client.post(address, {**changed, "looked_at": looked_at(page)})
+    assert RosterMessage.objects.get().words == changed["words"]
 
 
 def test_the_page_takes_as_many_queries_for_many_people_and_messages_as_for_one(

@@ -16,11 +16,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def organizer(client, group):
     client.force_login(account_of(factories.make_member(group, role=Role.ORGANIZER, name="Robin Alder")))
     with time_machine.travel(NOW, tick=False):

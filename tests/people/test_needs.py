@@ -26,11 +26,6 @@ DAY = datetime.timedelta(days=1)
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def organizer(group):
     return factories.make_member(group, role=Role.ORGANIZER)
 

@@ -59,6 +59,7 @@ OUTSIDE_GROUPS = {
     "d/<slug:code>/day.ics": Door.SIGNED_IN,
     "d/<slug:code>/take/<int:sign_up>/": Door.SIGNED_IN,
     "d/<slug:code>/withdraw/<int:sign_up>/": Door.SIGNED_IN,
+    "d/<slug:code>/after-all/<int:sign_up>/": Door.SIGNED_IN,
     "feed/<str:token>.ics": Door.HOLDER,
     "calendar/<str:code>.ics": Door.HOLDER,
     "unsubscribe/<str:token>/": Door.HOLDER,

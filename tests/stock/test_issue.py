@@ -13,7 +13,7 @@ from reedcrew.stock.models import Booking, Kind, Place
 from reedcrew.stock.queries import Outing, on_hand, place_counts, state_of, story, trade_stock
 from reedcrew.stock.services import Pieces, Want
 from reedcrew.trade.items import Item
-from tests.factories import END, NOW, START, make_account, make_group, make_member, make_sets, make_stock
+from tests.factories import END, NOW, START, make_account, make_member, make_sets, make_stock
 
 pytestmark = pytest.mark.django_db
 
@@ -30,11 +30,6 @@ AT_ONCE = replace(DAY, key=2, site=11, title="Elsewhere")  # overlaps, at anothe
 WEEK = datetime.timedelta(days=7)
 LATER = replace(AT_ONCE, key=3, date=DAY.date + WEEK, starts_at=START + WEEK, ends_at=END + WEEK)
 LATER_HERE = replace(LATER, key=4, site=10)
-
-
-@pytest.fixture
-def group():
-    return make_group()
 
 
 def issue(group, member, *, outing=DAY, **what):

@@ -17,11 +17,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def group():
-    return make_group()
-
-
-@pytest.fixture
 def organizer(client, group):
     client.force_login(make_member(group, role=Role.ORGANIZER, name="Robin Alder").account)
     return client

@@ -88,6 +88,11 @@ def _own_check(world: World, role: Role) -> int:
     return (world.stand.checks.filter(checked_by=account).first() or make_check(world.stand, checked_by=account)).pk
 
 
+def _withdrawn(world: World, role: Role) -> SignUp:
+    gone = world.day.sign_ups.filter(member=world.readers[role], state=SignUp.State.WITHDRAWN).first()
+    return gone or factories.make_sign_up(world.day, world.readers[role], state=SignUp.State.WITHDRAWN)
+
+
 def _unsubscribe(world: World, role: Role) -> str:
     return _last_part(unsubscribe_url(account_of(world.readers[role]), MailChoice.Kind.THANKS))
 
@@ -100,6 +105,7 @@ MAKERS: Mapping[tuple[str, str], Callable[[World, Role], object]] = MappingProxy
         ("checks", "check"): _own_check,
         ("take", "sign_up"): lambda world, role: world.sign_ups[role].pk,
         ("withdraw", "sign_up"): lambda world, role: world.sign_ups[role].pk,
+        ("after-all", "sign_up"): lambda world, role: _withdrawn(world, role).pk,
         ("unsubscribe", "token"): _unsubscribe,
     }
 )

@@ -14,11 +14,11 @@ QUERIES = {
     "start": 31,
     "group": 29,
     "days": 6,
-    "day": 55,
+    "day": 42,
     "public day": 8,
     "roster": 7,
     "people": 5,
-    "stand": 26,
+    "stand": 22,
     "stock": 5,
     "hours": 9,
 }

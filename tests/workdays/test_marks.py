@@ -28,7 +28,6 @@ from tests.factories import (
     make_account,
     make_day,
     make_gauge,
-    make_group,
     make_level,
     make_member,
     make_stand,
@@ -38,11 +37,6 @@ from tests.factories import (
 pytestmark = pytest.mark.django_db
 
 DAY = datetime.timedelta(days=1)
-
-
-@pytest.fixture
-def group():
-    return make_group()
 
 
 @pytest.fixture

@@ -270,7 +270,7 @@ def test_withdrawing_needs_a_post_and_ones_own_sign_up(client, group, stand, sum
     target = reverse("workdays:withdraw", args=[day.share_code, mine.pk])
     assert client.get(target).status_code == 405
     assert client.post(reverse("workdays:withdraw", args=[day.share_code, other.pk])).status_code == 404
-    assert "is withdrawn from the day" in client.post(target, follow=True).text
+    assert f"{mine.member.name} is withdrawn from this day" in client.post(target, follow=True).text
     mine.refresh_from_db()
     assert mine.state == "withdrawn"
 

@@ -25,11 +25,6 @@ HOUR = datetime.timedelta(hours=1)
 
 
 @pytest.fixture
-def group() -> Group:
-    return factories.make_group()
-
-
-@pytest.fixture
 def organizer(group: Group):
     return factories.make_member(group, role=Role.ORGANIZER)
 

@@ -21,11 +21,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def stand(group):
     stand = factories.make_stand(group, name="North bay")
     factories.make_zone(stand, name="Deep edge")

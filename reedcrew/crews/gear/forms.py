@@ -70,11 +70,12 @@ class HandOutForm(SubmissionMixin):
                 f"set_{place}", f"{gettext(wanted.item)} {gettext(wanted.size) if wanted.size else ''}", wanted.choices
             )
             self.initial[f"set_{place}"] = str(wanted.booked.pk) if wanted.booked else ""
-        self._choice("other_set", gettext("Another set"), others)
         for each in person.counted_wanted:
             self.fields[f"line_{each.line.pk}"] = CountField(
                 label=str(each.line), required=False, max_value=COUNT_MAX, initial=each.number
             )
+        self._choice("other_set", gettext("Another set"), others)
+        self.order_fields([name for name in self.fields if not name.startswith("other_")])
 
     def _choice(self, name: str, label: str, sets: Sequence[GearSet]) -> None:
         self._sets.update({str(each.pk): each for each in sets})

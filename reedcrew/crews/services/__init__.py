@@ -8,6 +8,7 @@ from reedcrew.crews.services.planning import (
     make_due_plan,
     make_plan,
     order_plan,
+    plan_or_order,
     withdraw_plans,
 )
 
@@ -22,6 +23,7 @@ __all__ = [
     "make_plan",
     "order_plan",
     "pin",
+    "plan_or_order",
     "row_of",
     "unpin",
     "withdraw_plans",

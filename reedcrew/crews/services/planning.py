@@ -21,6 +21,8 @@ from reedcrew.trade.reasons import reason
 from reedcrew.web.wake import wake
 from reedcrew.workdays.models import WorkDay
 
+PLANNED_AT_ONCE = 60  # people; more are planned in the background (convention: the size that the benchmark plans)
+
 
 def order_plan(*, day: WorkDay, now: datetime.datetime) -> None:
     """Note that the day's plan is due and wake the planner after the commit. A later order replaces an earlier one."""
@@ -28,6 +30,18 @@ def order_plan(*, day: WorkDay, now: datetime.datetime) -> None:
         [PlanDue(day=day, since=now)], update_conflicts=True, unique_fields=["day"], update_fields=["since"]
     )
     wake("crews.plan_due", day.pk)
+
+
+def plan_or_order(*, day: WorkDay, actor: Account, now: datetime.datetime) -> Plan | None:
+    """Plan a day at once, or order the plan of a large one, which takes longer than anybody waits for a page: None.
+
+    Raises StandNotConfirmed.
+    """
+    if day.sign_ups.expected().count() <= PLANNED_AT_ONCE:
+        return make_plan(day=day, actor=actor, now=now)
+    _ask_confirmed(day)
+    order_plan(day=day, now=now)
+    return None
 
 
 def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) -> Plan:

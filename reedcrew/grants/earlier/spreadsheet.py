@@ -13,8 +13,6 @@ from contextlib import closing
 from typing import IO
 from xml.etree.ElementTree import ParseError
 
-from openpyxl import load_workbook
-
 from reedcrew.grants import errors
 
 FILE_BYTES_MAX = 25 * 1024 * 1024
@@ -72,6 +70,8 @@ def _csv_rows(file: IO[bytes]) -> Iterator[Row]:
 
 
 def _xlsx_rows(file: IO[bytes]) -> Iterator[Row]:
+    from openpyxl import load_workbook  # long to load, and few processes ever need it
+
     file.seek(0)
     number = 0
     try:

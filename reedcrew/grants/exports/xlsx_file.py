@@ -10,8 +10,6 @@ from itertools import chain, islice
 from pathlib import Path
 from typing import Any
 
-import xlsxwriter
-
 from reedcrew.grants.exports.lines import Progress, head_of, line_rows
 from reedcrew.grants.exports.tables import tables
 from reedcrew.grants.reports import Report
@@ -31,6 +29,8 @@ def write_workbook(
     report: Report, path: Path, *, progress: Progress | None = None, rows_a_sheet: int = ROWS_A_SHEET
 ) -> None:
     """Write the workbook; lines that fill a sheet go on in another. Raises LedgerMoved."""
+    import xlsxwriter  # long to load, and few processes ever need it
+
     with tempfile.TemporaryDirectory(dir=path.parent) as folder:
         book = xlsxwriter.Workbook(path, {**OPTIONS, "tmpdir": folder})
         # The library would write the present moment and differ each time.

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.crypto import constant_time_compare
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -19,16 +20,19 @@ from reedcrew.workdays import queries
 @require_http_methods(["GET", "POST"])
 @group_page(Deed.POST_DAY)
 def write(request: GroupRequest, pk: int) -> HttpResponse:
-    """Write to the roster, look at it first, and follow how it goes out; what was written before stands below."""
+    """Write to the roster, look at it, send what was looked at, and follow how it goes out."""
     day = get_object_or_404(queries.day_of_group(request.group, pk))
     form = RosterMessageForm(request.POST or None)
     context = {"day": day, "form": form}
     if request.method == "POST" and form.is_valid():
         said = form.cleaned_data
-        if "preview" in request.POST:
+        looked_at = request.POST.get("looked_at", "")
+        mark = mailings.mark_of(day, **{name: said[name] for name in form.message_fields})
+        if "preview" in request.POST or not constant_time_compare(looked_at, mark):
             found = mailings.readers_of(day=day, about_safety=said["about_safety"], to_waiting=said["to_waiting"])
             letter = mailings.preview_of(found, subject=said["subject"], words=said["words"])
-            context |= {"found": found, "letter": letter}
+            changed = bool(looked_at) and "preview" not in request.POST
+            context |= {"found": found, "letter": letter, "mark": mark, "changed": changed}
         else:
             with refusals_on(form):
                 sent = mailings.write_to_roster(day=day, actor=request.user, now=timezone.now(), **said)

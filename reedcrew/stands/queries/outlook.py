@@ -9,7 +9,7 @@ from reedcrew.stands.models import Stand
 from reedcrew.stands.queries.depths import ZoneDepth, depths_today
 from reedcrew.stands.queries.stems import Standing as ZoneStems
 from reedcrew.stands.queries.stems import StandStems, SurveyTotal, stand_stems, survey_totals
-from reedcrew.stands.work_records import WorkRecord, latest_records, records_of_stand
+from reedcrew.stands.work_records import WorkRecord, latest_records, records_around
 from reedcrew.trade import decline as trade
 from reedcrew.trade.effort import (
     DAY_HOURS_MAX,
@@ -97,8 +97,7 @@ def outlook(
     """
     today = at.astimezone(stand.site.zone_info).date()
     known = depths_today(stand, at) if depths is None else depths
-    own = records_of_stand(stand) if records is None else records
-    of_group = latest_records(stand.site.group)
+    own, of_group = records_around(stand) if records is None else (records, latest_records(stand.site.group))
     standing = stand_stems([each.zone for each in known]) if stems is None else stems
     cut = _cut_since(standing.zones, own, today)
     asked, crew_reason = (crew, reason("effort.crew_asked")) if crew else _usual(own, of_group)

@@ -9,7 +9,7 @@ from django.db.models import QuerySet
 from reedcrew.people.models import Group
 from reedcrew.stock.models import Booking, Loan, Movement, Occasion, Place
 from reedcrew.stock.queries.counting import group_counts, open_of_loans
-from reedcrew.stock.queries.lines import counts
+from reedcrew.stock.queries.lines import lines_in_order
 from reedcrew.stock.queries.sets import SetState, states_of_group
 from reedcrew.trade import day
 from reedcrew.trade.items import Item
@@ -66,9 +66,9 @@ def trade_stock(group: Group, outing: Outing | None = None) -> tuple[day.StockLi
         for line, pieces in _due_before(group, outing.date).items():
             free[line] -= pieces
     return tuple(
-        day.StockLine(item=Item(count.line.item), size=count.line.size, count=free[count.line.pk])
-        for count in counts(group)
-        if free[count.line.pk] > 0
+        day.StockLine(item=Item(line.item), size=line.size, count=free[line.pk])
+        for line in lines_in_order(group)
+        if free[line.pk] > 0
     )
 
 

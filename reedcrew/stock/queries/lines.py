@@ -82,17 +82,18 @@ class ItemCounts:
 def counts(group: Group) -> tuple[LineCount, ...]:
     """Every stock line of a group with its counts, by the trade's list of items, smallest size first; two queries."""
     places = group_counts(group)
-    found = [
-        LineCount(line=line, places=places.get(line.pk, PlaceCounts()))
-        for line in StockLine.objects.of_group(group).select_related("group")
-    ]
-    return tuple(sorted(found, key=_order))
+    return tuple(LineCount(line=line, places=places.get(line.pk, PlaceCounts())) for line in lines_in_order(group))
 
 
-def _order(count: LineCount) -> tuple[int, int, str, int]:
-    sizes = sizes_of(count.item)
-    size = count.line.size
-    return _ITEM_ORDER[count.item], sizes.index(size) if size in sizes else len(sizes), size, count.line.pk
+def lines_in_order(group: Group) -> list[StockLine]:
+    """Every stock line of a group, by the trade's list of items, smallest size first; one query."""
+    return sorted(StockLine.objects.of_group(group).select_related("group"), key=_order)
+
+
+def _order(line: StockLine) -> tuple[int, int, str, int]:
+    item = Item(line.item)
+    sizes = sizes_of(item)
+    return _ITEM_ORDER[item], sizes.index(line.size) if line.size in sizes else len(sizes), line.size, line.pk
 
 
 def counts_by_item(group: Group) -> tuple[ItemCounts, ...]:

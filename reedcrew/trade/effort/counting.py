@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from scipy.special import stdtrit
-
 from reedcrew.trade.disposal import STEMS_MAX
+from reedcrew.trade.distributions import t_quantile
 from reedcrew.trade.errors import Faults
 from reedcrew.trade.reasons import Reason, reason
 
@@ -71,7 +70,7 @@ def from_bundles(bundles: int, sample: Sequence[int], confidence: float = CONFID
         return StemTally(stems=stems, low=None, high=None, how=Counted.BUNDLES, reasons=(because,))
     half_width = (
         bundles
-        * float(stdtrit(n - 1, (1 + confidence) / 2))
+        * t_quantile(n - 1, (1 + confidence) / 2)
         * math.sqrt(statistics.variance(sample) / n * (1 - n / bundles))
     )
     return StemTally(

@@ -4,8 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scipy.special import gammaincinv
-
+from reedcrew.trade.distributions import gamma_quantile
 from reedcrew.trade.effort.counting import CONFIDENCE
 from reedcrew.trade.effort.spans import Span
 from reedcrew.trade.errors import Faults
@@ -110,8 +109,8 @@ def work_rate(
         reasons.append(reason("effort.implausible", limit=PLAUSIBLE_STEMS_PER_HOUR_MAX))
     return WorkRate(
         stems_per_hour=rate,
-        low=float(gammaincinv(shape / dispersion, tail)) / hours * dispersion,
-        high=float(gammaincinv(shape / dispersion, 1 - tail)) / hours * dispersion,
+        low=gamma_quantile(shape / dispersion, tail) / hours * dispersion,
+        high=gamma_quantile(shape / dispersion, 1 - tail) / hours * dispersion,
         person_hours=person_hours,
         days=days,
         dispersion=dispersion,

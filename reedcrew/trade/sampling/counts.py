@@ -4,9 +4,8 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-from scipy.special import gammaincc, gammaincinv, ndtri
-
 from reedcrew.trade.disposal import STEMS_MAX
+from reedcrew.trade.distributions import gamma_quantile, gamma_tail, normal_quantile
 from reedcrew.trade.effort import CONFIDENCE
 from reedcrew.trade.errors import Faults
 from reedcrew.trade.reasons import Reason, reason
@@ -55,8 +54,8 @@ def poisson_limits(count: int, confidence: float = CONFIDENCE) -> Limits:
     faults.raise_any()
     tail = (1 - confidence) / 2
     # chi2 with 2c degrees of freedom, halved, is gamma with shape c.
-    low = float(gammaincinv(count, tail)) if count else 0.0
-    return Limits(low=low, high=float(gammaincinv(count + 1, 1 - tail)))
+    low = gamma_quantile(count, tail) if count else 0.0
+    return Limits(low=low, high=gamma_quantile(count + 1, 1 - tail))
 
 
 def dispersion(sample: Moments) -> Dispersion:
@@ -71,7 +70,7 @@ def dispersion(sample: Moments) -> Dispersion:
         )
     index = sample.variance / sample.mean
     statistic = (sample.n - 1) * index
-    p_clumped = float(gammaincc((sample.n - 1) / 2, statistic / 2))
+    p_clumped = gamma_tail((sample.n - 1) / 2, statistic / 2)
     spread = Spread.RANDOM
     if p_clumped < UNUSUAL:
         spread = Spread.CLUMPED
@@ -117,7 +116,7 @@ def clumped_mean_limits(mean: float, k: float, n: int, confidence: float = CONFI
     faults.unless(n >= 1, "n", f"must be 1 or more, not {n}")
     faults.range("confidence", confidence, 0.5, 0.999)
     faults.raise_any()
-    factor = math.exp(float(ndtri((1 + confidence) / 2)) * math.sqrt(1 / (n * mean) + 1 / (n * k)))
+    factor = math.exp(normal_quantile((1 + confidence) / 2) * math.sqrt(1 / (n * mean) + 1 / (n * k)))
     return Limits(low=mean / factor, high=mean * factor)
 
 

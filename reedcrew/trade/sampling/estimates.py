@@ -8,8 +8,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from scipy.special import ndtri, stdtrit
-
+from reedcrew.trade.distributions import normal_quantile, t_quantile
 from reedcrew.trade.effort import CONFIDENCE
 from reedcrew.trade.errors import Faults
 from reedcrew.trade.reasons import Reason, reason
@@ -125,7 +124,7 @@ def sample_mean(sample: Moments, *, units: float | None = None, confidence: floa
         return Estimate(value=sample.mean, se=0.0, df=None, low=sample.mean, high=sample.mean, reasons=everything)
     df = sample.n - 1
     reasons = [_method(sample.n, df, unseen, units, confidence)]
-    half_width = float(stdtrit(df, (1 + confidence) / 2)) * se
+    half_width = t_quantile(df, (1 + confidence) / 2) * se
     low, high = max(0.0, sample.mean - half_width), sample.mean + half_width
     if not sample.total:
         high = poisson_limits(0, confidence).high / sample.n * unseen
@@ -235,7 +234,7 @@ def ratio_of_totals(
     if earlier_se is None or later_se is None or not later:
         return Ratio(ratio=ratio, low=None, high=None, reasons=(reason("sampling.ratio_alone"),))
     spread = math.hypot(earlier_se / earlier, later_se / later)
-    factor = math.exp(float(ndtri((1 + confidence) / 2)) * spread)
+    factor = math.exp(normal_quantile((1 + confidence) / 2) * spread)
     because = reason("sampling.ratio", percent=_percent(confidence))
     return Ratio(ratio=ratio, low=ratio / factor, high=ratio * factor, reasons=(because,))
 
@@ -253,7 +252,7 @@ def _combined(parts: Sequence[StratumTotal], value: float, counted: float, confi
             reasons=(reason("sampling.summed", zones=len(parts)),),
         )
     se = math.sqrt(math.fsum(g for g, _ in shares))
-    half_width = float(stdtrit(df, (1 + confidence) / 2)) * se
+    half_width = t_quantile(df, (1 + confidence) / 2) * se
     reasons = [reason("sampling.stratified", zones=len(parts), percent=_percent(confidence), df=round(df, 1))]
     low = value - half_width
     if low < counted:

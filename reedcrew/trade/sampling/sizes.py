@@ -5,8 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from scipy.special import gammaincinv, ndtri, stdtrit
-
+from reedcrew.trade.distributions import gamma_quantile, normal_quantile, t_quantile
 from reedcrew.trade.effort import CONFIDENCE
 from reedcrew.trade.errors import Faults
 from reedcrew.trade.reasons import Reason, reason
@@ -72,7 +71,7 @@ def sample_size(sd: float, half_width: float, *, units: float | None = None, con
     all_of_it = _MOST if units is None else max(1, math.ceil(units))
 
     def enough(n: int) -> bool:
-        needed = raw_size(float(stdtrit(n - 1, (1 + confidence) / 2)), sd, half_width)
+        needed = raw_size(t_quantile(n - 1, (1 + confidence) / 2), sd, half_width)
         return n >= needed / (1 + needed / units if units else 1)
 
     return all_of_it if all_of_it <= LEAST else _fewest(enough, LEAST, all_of_it)
@@ -90,7 +89,7 @@ def elzinga_size(sd: float, half_width: float, *, units: float | None = None, co
     faults.unless(units is None or 0 < units < math.inf, "units", f"must be above 0, not {units}")
     faults.range("confidence", confidence, 0.5, 0.999)
     faults.raise_any()
-    plain = max(1, math.ceil(raw_size(float(ndtri((1 + confidence) / 2)), sd, half_width)))
+    plain = max(1, math.ceil(raw_size(normal_quantile((1 + confidence) / 2), sd, half_width)))
     enlarged = kupper_hafner(plain, confidence)
     return math.ceil(enlarged / (1 + enlarged / units)) if units else enlarged
 
@@ -108,12 +107,12 @@ def kupper_hafner(n: int, confidence: float = CONFIDENCE) -> int:
     faults.range("confidence", confidence, 0.5, 0.999)
     faults.raise_any()
     tail = (1 + confidence) / 2
-    z_squared = float(ndtri(tail)) ** 2  # chi2 with one degree of freedom
+    z_squared = normal_quantile(tail) ** 2  # chi2 with one degree of freedom
 
     def enough(larger: int) -> bool:
         df = larger - 1
-        chi2 = 2 * float(gammaincinv(df / 2, ASSURANCE))
-        f_quantile = float(stdtrit(df, tail)) ** 2  # F with 1 and df degrees of freedom
+        chi2 = 2 * gamma_quantile(df / 2, ASSURANCE)
+        f_quantile = t_quantile(df, tail) ** 2  # F with 1 and df degrees of freedom
         return larger * df >= n * chi2 * f_quantile / z_squared
 
     return _fewest(enough, LEAST, _MOST)
@@ -213,7 +212,7 @@ def _to_detect(variance: float, change: float, confidence: float, power: float, 
     faults.range("power", power, 0.5, 0.999)
     faults.unless(units is None or 0 < units < math.inf, "units", f"must be above 0, not {units}")
     faults.raise_any()
-    n = change_size(variance, float(ndtri((1 + confidence) / 2)), float(ndtri(power)), change)
+    n = change_size(variance, normal_quantile((1 + confidence) / 2), normal_quantile(power), change)
     return max(LEAST, math.ceil(n / (1 + n / units) if units else n))
 
 
@@ -273,4 +272,4 @@ def _expected_half_width(strata: Sequence[PlannedStratum], shares: Sequence[int]
     df = satterthwaite_df((variance, max(share - 1, 1)) for variance, share in zip(variances, shares, strict=True))
     if df is None:
         return 0.0
-    return float(stdtrit(df, (1 + confidence) / 2)) * math.sqrt(math.fsum(variances))
+    return t_quantile(df, (1 + confidence) / 2) * math.sqrt(math.fsum(variances))

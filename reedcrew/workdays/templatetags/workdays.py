@@ -2,6 +2,7 @@
 
 from django import template
 from django.template import Context
+from django.utils import timezone
 
 from reedcrew.people.access import GroupRequest
 from reedcrew.people.roles import Deed
@@ -14,10 +15,10 @@ register = template.Library()
 
 @register.inclusion_tag("workdays/_day_pages.html", takes_context=True)
 def day_pages(context: Context, day: WorkDay) -> dict[str, object]:
-    """The row of links between the pages of a day, and a second one within a chapter."""
+    """The links between the pages of a day, what is done now first, and a row of its own within a chapter."""
     request: GroupRequest = context["request"]
     chapter = chapter_links_for(day, request.member, request.path)
-    return {"links": links_for(day, request.member, request.path), "chapter": chapter}
+    return {"links": links_for(day, request.member, request.path, timezone.now()), "chapter": chapter}
 
 
 @register.inclusion_tag("workdays/_marks.html", takes_context=True)

@@ -40,11 +40,6 @@ NOON = START + 3 * HOUR
 
 
 @pytest.fixture
-def group():
-    return factories.make_group()
-
-
-@pytest.fixture
 def lead(group):
     return factories.make_member(group, name="Lena Lead", role=Role.CREW_LEAD)
 
