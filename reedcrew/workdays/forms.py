@@ -1,10 +1,11 @@
 """Forms of work days and sign-ups: they check shape and leave meaning to the services."""
 
+from collections.abc import Callable
 from typing import Any
 
 from django import forms
 from django.core.validators import MaxValueValidator, MinValueValidator
-from django.utils.functional import Promise, SimpleLazyObject, lazy
+from django.utils.functional import SimpleLazyObject, lazy
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
@@ -192,15 +193,19 @@ class CancelDayForm(forms.Form):
     )
 
 
-def _place_choices(day: WorkDay) -> list[tuple[str, str | Promise]]:
+def _place_choices(day: WorkDay) -> list[tuple[str, str]]:
     """The kinds of place that a day has; of a full one it is said that it leads to the waiting list.
 
     Whether one is full is asked when the choices are shown, not when one of them is chosen.
     """
     free = SimpleLazyObject(lambda: {kind.place: kind.free for kind in queries.places_of(day)})
     full = _("%(place)s – full now: you go on the waiting list")
-    label = lazy(lambda place: str(place.label) if free[place] else full % {"place": place.label}, str)
-    return [(place.value, label(place)) for place in SignUp.Place if day.places(place)]
+
+    def label(place: SignUp.Place) -> str:
+        return str(place.label) if free[place] else full % {"place": place.label}
+
+    said: Callable[[SignUp.Place], str] = lazy(label, str)
+    return [(place.value, said(place)) for place in SignUp.Place if day.places(place)]
 
 
 class SignUpForm(forms.Form):

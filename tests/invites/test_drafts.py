@@ -11,6 +11,7 @@ from reedcrew.invites import outbox
 from reedcrew.invites.drafts import bytes_of, write
 from reedcrew.invites.models import OutgoingMail
 from reedcrew.people.models import Account
+from reedcrew.people.roles import Role
 from reedcrew.stands.models import Site
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import WorkDay
@@ -61,7 +62,7 @@ def test_a_mail_is_written_once(mail):
 
 
 def test_the_outbox_shows_the_same_words_before_and_after(mail, client):
-    organizer = factories.make_member(mail.group, role="organizer")
+    organizer = factories.make_member(mail.group, role=Role.ORGANIZER)
     client.force_login(organizer.account)
     address = f"/g/{mail.group.slug}/outbox/{mail.pk}/"
     before = client.get(address).context["words"]
