@@ -28,18 +28,23 @@ class PinForm(forms.Form):
     """One pin. Which of the last three are needed follows from the kind."""
 
     kind = forms.ChoiceField(label=_("What to pin"), choices=PlanPin.KINDS)
-    member = forms.ModelChoiceField(label=_("Person"), queryset=Member.objects.none())
+    member = forms.ModelChoiceField(label=_("Person"), queryset=Member.objects.none(), empty_label=_("Choose a person"))
     other = forms.ModelChoiceField(
         label=_("Other person"),
         queryset=Member.objects.none(),
         required=False,
+        empty_label=_("nobody else"),
         help_text=_("For two who work, or never work, in one unit."),
     )
     zone = forms.ModelChoiceField(
-        label=_("Zone"), queryset=Zone.objects.none(), required=False, help_text=_("For a zone, or where a role is.")
+        label=_("Zone"),
+        queryset=Zone.objects.none(),
+        required=False,
+        empty_label=_("no zone"),
+        help_text=_("For a zone, or where a role is."),
     )
     role = forms.ChoiceField(
-        label=_("Role"), choices=[("", "---------"), *ROLES], required=False, help_text=_("For a role on shore.")
+        label=_("Role"), choices=[("", _("no role")), *ROLES], required=False, help_text=_("For a role on shore.")
     )
 
     def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
@@ -103,7 +108,7 @@ class WhatIfForm(forms.Form):
             f"{item.value}|{size}": (item, size) for item, size in sorted(lines)
         }
         self.fields["without"].choices = [  # type: ignore[attr-defined]  # of the field's own class
-            ("", "---------"),
+            ("", _("all of it is there")),
             *((key, terms(item.value, size)) for key, (item, size) in self._lines.items()),
         ]
 

@@ -62,6 +62,7 @@ SENTENCES = {
     "no_zone": _("no zone"),
     # People
     "not_here_yet": _("not here yet"),
+    "on_waiting_list": _("on the waiting list"),
     "here_since": _("on site since %(time)s"),
     "here_for_water": _("on site since %(time)s, for water"),
     "in_water_since": _("in water since %(time)s"),

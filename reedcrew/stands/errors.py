@@ -221,7 +221,7 @@ class NoticeIssuedInFuture(StandsError):
 class NoticeEndedAlready(StandsError):
     code = "notice_ended_already"
     field = "until"
-    sentence = _("This notice has ended already, on %(until)s.")
+    sentence = _("This notice has ended already, on %(until)s. Take that back first, then end it anew.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -38,6 +38,7 @@ urlpatterns = [
     path("g/<slug:slug>/stands/<int:pk>/zones/new/", zones.record_zone, name="record_zone"),
     path("g/<slug:slug>/stands/<int:pk>/zones/<int:zone>/", zones.change_zone, name="change_zone"),
     path("g/<slug:slug>/stands/<int:pk>/zones/<int:zone>/remove/", zones.remove_zone, name="remove_zone"),
+    path("g/<slug:slug>/stands/<int:pk>/zones/<int:zone>/put-back/", zones.put_back_zone, name="put_back_zone"),
     path("g/<slug:slug>/stands/<int:pk>/surveys/", surveys.surveys, name="surveys"),
     path("g/<slug:slug>/stands/<int:pk>/surveys/new/", surveys.record_survey, name="record_survey"),
     path("g/<slug:slug>/stands/<int:pk>/surveys/plan/", surveys.plan_survey, name="plan_survey"),
@@ -58,4 +59,9 @@ urlpatterns = [
     path("g/<slug:slug>/stands/sites/<int:pk>/notices/new/", notices.record_notice, name="record_notice"),
     path("g/<slug:slug>/stands/sites/<int:pk>/notices/<int:notice>/", notices.change_notice, name="change_notice"),
     path("g/<slug:slug>/stands/sites/<int:pk>/notices/<int:notice>/end/", notices.end_notice, name="end_notice"),
+    path(
+        "g/<slug:slug>/stands/sites/<int:pk>/notices/<int:notice>/resume/",
+        notices.resume_notice,
+        name="resume_notice",
+    ),
 ]

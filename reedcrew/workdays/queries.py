@@ -15,7 +15,7 @@ from reedcrew.stands.queries import rules_of
 from reedcrew.trade.again import nearest_permitted, same_week
 from reedcrew.trade.reasons import Reason
 from reedcrew.trade.season import SeasonState, SeasonVerdict
-from reedcrew.workdays.models import DayMark, SignUp, SignUpQuerySet, WorkDay
+from reedcrew.workdays.models import DayMark, SignUp, SignUpQuerySet, WorkDay, WorkDayQuerySet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +74,7 @@ def roster(day: WorkDay) -> QuerySet[SignUp]:
     return day.sign_ups.active().for_roster()
 
 
-def day_of_group(group: Group, pk: int) -> QuerySet[WorkDay]:
+def day_of_group(group: Group, pk: int) -> WorkDayQuerySet:
     """The one day of this group with this key, or nothing: absent and not-yours look alike."""
     return WorkDay.objects.of_group(group).with_stand().filter(pk=pk)
 
@@ -122,8 +122,12 @@ def own_sign_ups(day: WorkDay, account: Account) -> QuerySet[SignUp]:
 
 def sign_up_choices(day: WorkDay, account: Account) -> list[Member]:
     """Whom an account may still sign up for a day: itself first, then the children in its care."""
-    taken = own_sign_ups(day, account).values("member")
-    members = _in_care(day.group, account).with_profile().exclude(pk__in=taken)
+    taken = day.sign_ups.active().values("member")
+    members = _in_care(day.group, account).select_related("profile", "guardian").exclude(pk__in=taken)
+    for member in members:
+        carer = member if member.account_id == account.pk else member.guardian
+        if carer is not None:
+            carer.account = account  # known, so that no query asks who is written to
     return sorted(members, key=lambda member: (member.account_id is None, member.name, member.pk))
 
 

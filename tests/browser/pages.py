@@ -12,7 +12,7 @@ TAKE_POSTS = {
     *("people:language", "people:units"),
     *("people:drop_wish", "workdays:withdraw_other", "workdays:withdraw", "crews:plan_now", "invites:send_again"),
     *("workdays:see_mark", "workdays:take_back", "invites:take_back"),
-    *("workdays:give_place", "workdays:take_place", "invites:seen", "invites:clear_address"),
+    *("workdays:give_place", "workdays:take_place", "workdays:come_after_all", "invites:seen", "invites:clear_address"),
     *("invites:keep_group_calendar", "invites:choose", "invites:make_address", "invites:revoke_address"),
     *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:sync", "fieldbook:photo", "grants:claim"),
     *("grants:approve", "grants:report_sent", "grants:remove_reporting_date", "grants:take_over", "grants:put_aside"),

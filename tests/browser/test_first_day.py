@@ -105,7 +105,7 @@ def found_group(walk: Walk) -> None:
 
 def record_ground(walk: Walk) -> None:
     walk.next_step("Record the site where you meet")
-    walk.fill(Name="Sedge Lake", Latitude="44.3", Longitude="-76.4", Time_zone=ZONE)
+    walk.fill(Name="Sedge Lake", Latitude_and_longitude="44.3, -76.4", Time_zone=ZONE)
     walk.fill(Meeting_place="The gravel lot", Nearest_emergency_entrance="Mill road gate")
     walk.press("Record the site")
     walk.fill(Name="North bay")

@@ -23,7 +23,7 @@ def test_a_form_with_errors_is_accessible_and_leads_to_the_field(
     phone.get_by_label("Latitude").fill("95")
     phone.get_by_role("button", name="Record the site").click()
     assert_accessible(phone)
-    phone.get_by_role("link", name="Latitude: Write 90 ° or less.").click()
+    phone.get_by_role("link", name="Latitude and longitude: “95” is no position.").click()
     assert phone.get_by_label("Latitude").input_value() == "95"
 
 
@@ -35,8 +35,7 @@ def test_a_site_is_recorded_without_scripts(new_page: Callable[..., Page], sign_
     page.get_by_role("link", name="Add a site").click()
     for label, value in (
         ("Name", "Otter Point"),
-        ("Latitude", "44.3"),
-        ("Longitude", "-76.4"),
+        ("Latitude and longitude", "44.3, -76.4"),
         ("Time zone", "america/toronto"),
         ("Meeting place", "Under the oak"),
         ("Nearest emergency entrance", "Mill road"),

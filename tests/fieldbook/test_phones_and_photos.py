@@ -73,7 +73,7 @@ def test_both_versions_of_an_entry_are_shown_until_somebody_has_dealt_with_them(
     assert "1 entry from a phone waits" in client.get(address("close", day)).text
     assert "Write what you did about it." in client.post(address("phones", day), {"sent": other.pk, "note": ""}).text
     page = client.post(address("phones", day), {"sent": other.pk, "note": "Asked Bo: 240 is right"}, follow=True)
-    assert "Nothing waits for a person" in page.text
+    assert "All that the phones sent is dealt with." in page.text
     assert "Asked Bo: 240 is right" in page.text
     assert Submission.objects.count() == 2
     assert client.post(address("phones", day), {"sent": other.pk, "note": "again"}).status_code == 404

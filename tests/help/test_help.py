@@ -21,7 +21,7 @@ from tests.factories import NOW, account_of, make_group, make_member
 from tests.web.elements import rendered
 
 # Codes whose sentence says all: what is wrong with a typed outline, or with a file of the plan contract.
-SAYS_ALL = ("outline", "corners", "input")
+SAYS_ALL = ("outline", "corners", "point", "input")
 
 
 def refusal_codes() -> set[str]:

@@ -12,6 +12,7 @@ import time_machine
 from reedcrew.fieldbook import services as fieldbook
 from reedcrew.invites import choices, mailings
 from reedcrew.invites.addresses import note_fault
+from reedcrew.invites.drafts import bytes_of
 from reedcrew.invites.errors import TooManyMessages
 from reedcrew.invites.models import MailChoice, OutgoingMail
 from reedcrew.people.roles import Role
@@ -55,7 +56,7 @@ def mails(kind, **about) -> list[OutgoingMail]:
 
 
 def parsed(mail: OutgoingMail):
-    return email.message_from_bytes(bytes(mail.raw), policy=policy.default)
+    return email.message_from_bytes(bytes_of(mail), policy=policy.default)
 
 
 def words(mail: OutgoingMail) -> str:
@@ -118,6 +119,9 @@ def test_a_reminder_can_be_turned_off_with_one_press_and_an_invitation_cannot(gr
     for _ in range(2):
         assert client.post(link, {"List-Unsubscribe": "One-Click"}).status_code == 200
     assert choices.wanted_by(member.account) == {**dict.fromkeys(Kind, True), Kind.WEEK_BEFORE: False}
+    client.post(link, {"wanted": "yes"})
+    assert choices.wanted_by(member.account) == dict.fromkeys(Kind, True)
+    client.post(link)
     sweep(EVENING_BEFORE)
     assert len(mails(OutgoingMail.Kind.REMINDER)) == 2
     (invite,) = mails(OutgoingMail.Kind.INVITE)
@@ -217,7 +221,9 @@ def test_a_message_is_written_on_a_page_of_organizers(group, day, organizer, cli
         page = client.post(address, {"subject": "", "words": "East gate", "submission": str(uuid.uuid4())})
         assert "East gate" in page.content.decode()  # nothing entered is lost
         assert mails(OutgoingMail.Kind.MESSAGE) == []
-        client.post(address, {"subject": "Path", "words": "East gate", "submission": str(uuid.uuid4())})
+        said = {"subject": "Path", "words": "East gate", "submission": str(uuid.uuid4())}
+        seen = client.post(address, {**said, "preview": "1"}).context["mark"]
+        client.post(address, {**said, "looked_at": seen})
     assert len(mails(OutgoingMail.Kind.MESSAGE)) == 1
 
 

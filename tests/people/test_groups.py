@@ -191,10 +191,10 @@ def test_the_rules_form_saves_what_changed_and_names_what_is_out_of_range(client
     address = reverse("people:change_rules", args=[group.slug])
     page = client.get(address)
     assert '<option value="10" selected>October</option>' in page.text  # the last of the permitted weeks by default
-    beyond = {"units_per_spotter": RANGES["units_per_spotter"].high + 1, "window_opens_day": 40}
+    beyond = {name: span.high + 1 for name, span in RANGES.items()} | {"window_opens_day": 40}
     refused = client.post(address, rules_as_posted(page, **beyond))
     assert refused.status_code == 200
-    assert set(refused.context["form"].errors) == {"units_per_spotter", "window_opens"}
+    assert set(refused.context["form"].errors) == {*RANGES, "window_opens"}
     assert not PolicyChange.objects.exists()
 
     changes = {"window_opens_day": 1, "window_opens_month": 8, "wading_stature_share": "0,45", "sun_days": 20}

@@ -25,8 +25,7 @@ def text_of(response):
 def site_data(**values):
     return {
         "name": "Heron Landing",
-        "latitude": "44.25",
-        "longitude": "-76.5",
+        "position": "44.25, -76.5",
         "time_zone": "America/Toronto",
         "meeting_place": "Gravel lot",
         "access": "",

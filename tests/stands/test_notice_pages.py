@@ -90,6 +90,18 @@ def test_a_notice_is_changed_and_ended_and_stays_in_the_list(organizer, group):
     assert "Held until Sun 9 August 2026: Withdrawn" in said
 
 
+def test_the_end_of_a_notice_is_taken_back_from_the_list(organizer, group):
+    notice = make_notice(make_site(group))
+    notices = url("notices", group, notice.site.pk)
+    organizer.post(url("end_notice", group, notice.site.pk, notice.pk), {"until": "2026-08-09", "because": "Withdrawn"})
+    assert f"Take back its end : {notice}" in text_of(organizer.get(notices))
+    back = url("resume_notice", group, notice.site.pk, notice.pk)
+    for _press in range(2):
+        assert "The notice holds again" in text_of(organizer.post(back, follow=True))
+    notice.refresh_from_db()
+    assert (notice.until, notice.ended_because, notice.version) == (None, "", 3)
+
+
 def test_a_notice_of_another_site_is_not_there(organizer, group):
     notice = make_notice(make_site(group))
     other = make_site(group)

@@ -95,6 +95,21 @@ def test_an_ended_notice_stays_in_the_list_and_holds_on_its_earlier_days():
     assert (lists.in_force, lists.past) == ((), (notice,))
 
 
+def test_a_notice_whose_end_is_taken_back_closes_days_again():
+    site = make_site(make_group())
+    notice = make_notice(site)
+    end_notice(notice)
+    tomorrow = TODAY + datetime.timedelta(days=1)
+    assert rules_of(site, DEFAULT_POLICY).is_permitted(tomorrow)
+    for _press in range(2):
+        services.resume_notice(notice=notice, actor=make_account(), now=NOW)
+    assert not rules_of(site, DEFAULT_POLICY).is_permitted(tomorrow)
+    assert AuditEntry.objects.get(deed="notice resumed").detail == {
+        "until": TODAY.isoformat(),
+        "because": "Withdrawn by letter",
+    }
+
+
 def test_an_end_without_a_reason_is_refused():
     with pytest.raises(ValidationError):
         end_notice(make_notice(make_site(make_group())), because="")

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.forms import model_to_dict
 
 from reedcrew.people.models import AuditEntry
 from reedcrew.stands import services, signals
@@ -18,6 +19,7 @@ from reedcrew.stands.errors import (
     ZoneNameTaken,
 )
 from reedcrew.stands.models import Site, Zone
+from reedcrew.stands.queries import removed_zones
 from reedcrew.trade.identification import Identification
 from reedcrew.trade.outline import Outline, read_outline
 from reedcrew.trade.season import MonthDay
@@ -268,6 +270,30 @@ def test_a_zone_that_nothing_rests_on_is_removed():
     assert told == [zone.stand]
     assert not Zone.objects.exists()
     assert AuditEntry.objects.get().deed == "zone removed"
+
+
+def test_a_removed_zone_comes_back_as_it_was_and_its_stand_hears_of_it():
+    zone = record_zone(make_stand(make_group()), outline=outline())
+    zone.refresh_from_db()
+    was = model_to_dict(zone)
+    services.remove_zone(zone=zone, actor=make_account(), now=NOW)
+    ((key, removal),) = removed_zones(zone.stand, zone.stand.zones.all(), NOW)
+    with heard(signals.zone_changed) as told:
+        back = services.put_back_zone(stand=zone.stand, removal=removal, actor=make_account(), now=NOW)
+    assert told == [zone.stand]
+    back.refresh_from_db()
+    assert model_to_dict(back) == was
+    assert (key, back.pk, removed_zones(zone.stand, zone.stand.zones.all(), NOW)) == (zone.pk, zone.pk, [])
+
+
+def test_a_removed_zone_is_offered_for_30_days_and_its_name_may_be_taken_meanwhile():
+    zone = record_zone(make_stand(make_group()))
+    services.remove_zone(zone=zone, actor=make_account(), now=NOW)
+    assert removed_zones(zone.stand, zone.stand.zones.all(), NOW + datetime.timedelta(days=31)) == []
+    record_zone(zone.stand, name=zone.name)
+    ((_key, removal),) = removed_zones(zone.stand, zone.stand.zones.all(), NOW)
+    with pytest.raises(ZoneNameTaken):
+        services.put_back_zone(stand=zone.stand, removal=removal, actor=make_account(), now=NOW)
 
 
 def test_a_zone_of_a_work_day_stays_and_the_sentence_names_why():

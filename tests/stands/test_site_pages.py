@@ -48,7 +48,7 @@ def test_a_site_s_page_takes_as_many_queries_for_many_stands(volunteer, group):
 
 
 def test_an_organizer_records_a_site(organizer, group):
-    data = site_data(time_zone="america/new york", latitude="44.25193412", longitude="-76,5022184")
+    data = site_data(time_zone="america/new york", position="44.25193412 N, 76°30'7.986\" W")
     response = organizer.post(url("record_site", group), data, follow=True)
     site = Site.objects.get()
     assert response.redirect_chain[-1][0] == url("record_stand", group, site.pk)  # a site is nothing without a stand
@@ -63,9 +63,14 @@ def test_an_organizer_records_a_site(organizer, group):
         ({"name": ""}, "name", "required"),
         ({"time_zone": "America/Atlantis"}, "time_zone", "“America/Atlantis” is no time zone"),
         ({"time_zone": "localtime"}, "time_zone", "is no time zone"),
-        ({"latitude": "95"}, "latitude", "Write 90 ° or less"),
-        ({"latitude": "north"}, "latitude", "Write a number"),
-        ({"longitude": "-181"}, "longitude", "Write -180 ° or more"),
+        ({"position": "95.5, -76.5"}, "position", "95.5, -76.5 is not on the map: latitude, given first, is from -90"),
+        (
+            {"position": "the landing"},
+            "position",
+            "“the landing” is no position. Write latitude and longitude",
+        ),
+        ({"position": "44.25"}, "position", "“44.25” is no position"),
+        ({"position": " "}, "position", "required"),
         ({"window_opens_day": "31", "window_opens_month": "2"}, "window_opens", "February has 29 days"),
         ({"window_opens_day": "1"}, "window_opens", "both the day and the month"),
         ({"window_authority": "Lake authority"}, "window_closes", "first day, last day and the authority"),

@@ -71,14 +71,18 @@ def test_a_zone_of_another_stand_is_not_there(organizer, group):
     assert organizer.get(url("change_zone", group, stand.pk, zone.pk)).status_code == 404
 
 
-def test_a_zone_is_removed_after_a_question_and_a_second_press_does_no_harm(organizer, group):
+def test_a_zone_is_removed_at_once_and_put_back_by_one_press(organizer, group):
     stand = make_stand(group)
-    zone = make_zone(stand)
-    address = url("remove_zone", group, stand.pk, zone.pk)
-    assert "This cannot be taken back" in text_of(organizer.get(address))
-    assert Zone.objects.exists()
+    zone = make_zone(stand, name="Far bank")
+    address, back = url("remove_zone", group, stand.pk, zone.pk), url("put_back_zone", group, stand.pk, zone.pk)
     assert "is removed" in text_of(organizer.post(address, follow=True))
     assert "not there any more" in text_of(organizer.post(address, follow=True))
+    assert "Put it back : Far bank" in text_of(organizer.get(stand.get_absolute_url()))
+    assert organizer.post(url("put_back_zone", group, stand.pk, zone.pk + 1)).status_code == 404
+    assert "“Far bank” is back, as it was" in text_of(organizer.post(back, follow=True))
+    assert organizer.post(back).status_code == 302
+    assert "Put it back" not in text_of(organizer.get(stand.get_absolute_url()))
+    assert Zone.objects.get() == zone
 
 
 def test_a_zone_of_a_work_day_offers_no_button_and_refuses_the_post(organizer, group):
@@ -87,7 +91,7 @@ def test_a_zone_of_a_work_day_offers_no_button_and_refuses_the_post(organizer, g
     make_day(stand)
     address = url("remove_zone", group, stand.pk, zone.pk)
     shown = organizer.get(address)
-    assert "records rest on it: work days" in text_of(shown)
+    assert "Records rest on this zone, so it can't be removed: work days" in text_of(shown)
     assert "Remove the zone" not in text_of(shown)
     response = organizer.post(address)
     assert (response.status_code, Zone.objects.count()) == (409, 1)

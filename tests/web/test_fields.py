@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext_lazy
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -164,6 +165,11 @@ def test_the_first_and_the_last_year_are_taken(day):
 @pytest.mark.parametrize("field", [CountField(max_value=100, unit="%"), NumberField(max_value=100, unit="%")])
 def test_a_limit_in_percent_is_said(field):
     assert refused(field, "101") == "Write 100 % or less."
+
+
+def test_a_unit_in_the_reader_s_words_may_begin_with_a_percent_sign():
+    field = NumberField(max_value=50, unit=gettext_lazy("% of the first survey"))
+    assert refused(field, "51") == "Write 50 % of the first survey or less."
 
 
 def test_an_unchanged_site_time_counts_as_unchanged():

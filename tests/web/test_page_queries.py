@@ -18,7 +18,7 @@ QUERIES = {
     "public day": 8,
     "roster": 7,
     "people": 5,
-    "stand": 22,
+    "stand": 23,
     "stock": 5,
     "hours": 9,
 }

@@ -45,7 +45,9 @@ class StayForm(forms.Form):
 class WalkUpForm(forms.Form):
     """Somebody of the group who came without having signed up."""
 
-    member = forms.ModelChoiceField(label=_("Who came?"), queryset=Member.objects.none())
+    member = forms.ModelChoiceField(
+        label=_("Who came?"), queryset=Member.objects.none(), empty_label=_("Choose a person")
+    )
     place = forms.ChoiceField(label=_("Where will they work?"), choices=SignUp.Place.choices, widget=forms.RadioSelect)
 
     def __init__(self, *args: Any, day: WorkDay, **kwargs: Any) -> None:
@@ -71,7 +73,10 @@ class NewcomerForm(EntryForm, EmergencyForm):
         help_text=_("Of an adult who wants to sign in later and fill in a profile. It may stay empty."),
     )
     guardian = forms.ModelChoiceField(
-        label=_("Guardian, for somebody under 18"), queryset=Member.objects.none(), required=False
+        label=_("Guardian, for somebody under 18"),
+        queryset=Member.objects.none(),
+        required=False,
+        empty_label=_("nobody: they are 18 or older"),
     )
     born_on = DayField(label=_("Date of birth, for somebody under 18"), required=False)
     consent = forms.BooleanField(

@@ -117,12 +117,13 @@ def choose(request: HttpRequest) -> HttpResponse:
 @never_cache
 @require_http_methods(["GET", "POST"])
 def unsubscribe(request: HttpRequest, token: str) -> HttpResponse:
-    """End one kind of mail: a look changes nothing, a press does, again as often as one likes."""
+    """End one kind of mail, or take that back: a look changes nothing, a press does, again as often as one likes."""
     subscription = choices.read_unsubscribe(token)
     if subscription is None:
         raise Http404
     if request.method == "POST":
-        choices.choose(account=subscription.account, kind=subscription.kind, wanted=False, now=timezone.now())
+        wanted = request.POST.get("wanted") == "yes"
+        choices.choose(account=subscription.account, kind=subscription.kind, wanted=wanted, now=timezone.now())
     context = {"kind": subscription.kind, "wanted": choices.wanted_by(subscription.account)[subscription.kind]}
     return render(request, "invites/unsubscribe.html", context)
 

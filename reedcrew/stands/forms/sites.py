@@ -8,14 +8,14 @@ from django.utils.translation import gettext_lazy as _
 
 from reedcrew.stands.models import Site
 from reedcrew.stands.time_zones import time_zones, validate_time_zone
-from reedcrew.trade.outline import LATITUDE_MAX, LONGITUDE_MAX
+from reedcrew.trade.outline import DECIMALS, Position, UnusablePosition, read_position
 from reedcrew.trade.season import MonthDay
 from reedcrew.web.forms import (
     Fieldset,
     MonthDayField,
-    NumberField,
     StaleCheckMixin,
 )
+from reedcrew.web.sentences import said
 
 MILLIONTH = Decimal("0.000001")  # of a degree: about 10 cm, which is enough (RFC 7946, 11.2)
 
@@ -47,22 +47,48 @@ class TimeZoneField(forms.CharField):
         return known.get(written.replace(" ", "_").casefold(), written)
 
 
+class PositionInput(forms.TextInput):
+    """A line of text beside which a script offers the place where the phone is; without it, text is all there is."""
+
+    template_name = "stands/_position_input.html"
+
+    def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
+        """Add to how many decimals a place is written."""
+        context = super().get_context(name, value, attrs)
+        context["widget"]["decimals"] = DECIMALS
+        return context
+
+
+class PositionField(forms.CharField):
+    """Latitude and longitude in one line, however they were copied. Gives a trade.outline.Position."""
+
+    widget = PositionInput(attrs={"autocomplete": "off", "spellcheck": "false", "class": "figures"})
+
+    def clean(self, value: Any) -> Position | None:
+        """The position. Its problem is said in the reader's language."""
+        text = super().clean(value)
+        try:
+            return read_position(text) if text else None
+        except UnusablePosition as error:
+            raise forms.ValidationError(said(error.problem), code=error.problem.code) from error
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        """Whether the text says another position than the stored one, which may be written in many ways."""
+        try:
+            return self.clean(data) != (self.clean(initial) if initial else None)
+        except forms.ValidationError:
+            return True
+
+
 class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # they exist in the stubs only
     """A new site."""
 
-    latitude = NumberField(
-        label=_("Latitude"),
-        unit="°",
-        min_value=-LATITUDE_MAX,
-        max_value=LATITUDE_MAX,
-        help_text=_("Decimal degrees of the meeting place, south negative: for example 44.251934."),
-    )
-    longitude = NumberField(
-        label=_("Longitude"),
-        unit="°",
-        min_value=-LONGITUDE_MAX,
-        max_value=LONGITUDE_MAX,
-        help_text=_("Decimal degrees, west negative: for example -76.502218."),
+    position = PositionField(
+        label=_("Latitude and longitude"),
+        help_text=_(
+            "Of the meeting place, as a map or a phone shows it: 44.251934, -76.502218 or "
+            "44°15'07\"N 76°30'08\"W. A pasted geo: link will do too."
+        ),
     )
     time_zone = TimeZoneField(
         label=_("Time zone"), help_text=_("Times of this site's days are shown in it, such as America/Toronto.")
@@ -71,7 +97,7 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # they exist in the 
     window_closes = MonthDayField(label=_("Last permitted day"), build=MonthDay, required=False)
 
     fieldsets = (
-        Fieldset(legend=_("The place"), fields=("name", "latitude", "longitude", "time_zone")),
+        Fieldset(legend=_("The place"), fields=("name", "position", "time_zone")),
         Fieldset(
             legend=_("Getting there"),
             fields=("meeting_place", "access", "parking"),
@@ -93,8 +119,6 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # they exist in the 
         model = Site
         fields = [
             "name",
-            "latitude",
-            "longitude",
             "time_zone",
             "meeting_place",
             "access",
@@ -116,11 +140,10 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # they exist in the 
             "window_authority": _("Who set them, and in which notice."),
         }
 
-    def clean_latitude(self) -> Decimal:
-        return Decimal(self.cleaned_data["latitude"]).quantize(MILLIONTH)
-
-    def clean_longitude(self) -> Decimal:
-        return Decimal(self.cleaned_data["longitude"]).quantize(MILLIONTH)
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if self.instance.pk:
+            self.initial["position"] = self.instance.coordinates
 
     def clean(self) -> dict[str, Any] | None:
         """An own window is whole: first day, last day and authority, or none of them."""
@@ -132,7 +155,14 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # they exist in the 
                     self.add_error(
                         part, _("Own permitted weeks need first day, last day and the authority that set them.")
                     )
+        if position := cleaned.pop("position", None):
+            longitude, latitude = position
+            cleaned["latitude"], cleaned["longitude"] = _degrees(latitude), _degrees(longitude)
         return cleaned
+
+
+def _degrees(value: float) -> Decimal:
+    return Decimal(value).quantize(MILLIONTH)
 
 
 class ChangeSiteForm(StaleCheckMixin, SiteForm):

@@ -27,6 +27,7 @@ from reedcrew.stands.queries.lists import StandRow, stand_rows, unsurveyed_stand
 from reedcrew.stands.queries.map import MappedStand, MappedZone, StandsMap, stand_map, stands_map, stands_on_map
 from reedcrew.stands.queries.notices import NoticeLists, notices_at
 from reedcrew.stands.queries.outlook import Outlook, outlook, rates_of
+from reedcrew.stands.queries.removed_zones import ZONE_REMOVED, removals_of, removed_zones
 from reedcrew.stands.queries.seasons import (
     DAYS_AHEAD,
     DAYS_OF_A_YEAR,
@@ -71,6 +72,7 @@ __all__ = [
     "DAYS_OF_A_YEAR",
     "LEVELS_SHOWN",
     "MEDIA_TYPE",
+    "ZONE_REMOVED",
     "Answer",
     "Drawing",
     "History",
@@ -120,6 +122,8 @@ __all__ = [
     "notices_at",
     "outlook",
     "rates_of",
+    "removals_of",
+    "removed_zones",
     "rules_of",
     "season_at",
     "site_page",

@@ -6,7 +6,7 @@ from reedcrew.stands.services.gauges import change_gauge, record_gauge
 from reedcrew.stands.services.geojson import Step, Takeover, Taking, rehearse, take_over
 from reedcrew.stands.services.levels import ROWS_MAX, KeptLevels, record_levels, record_water_level
 from reedcrew.stands.services.moves import season_told, zones_told
-from reedcrew.stands.services.notices import change_notice, end_notice, record_notice
+from reedcrew.stands.services.notices import change_notice, end_notice, record_notice, resume_notice
 from reedcrew.stands.services.outlines import draw_outline
 from reedcrew.stands.services.photos import add_photos, remove_photo
 from reedcrew.stands.services.sites import change_site, record_site
@@ -19,7 +19,7 @@ from reedcrew.stands.services.surveys import (
     record_survey,
     strike_survey,
 )
-from reedcrew.stands.services.zones import change_zone, record_zone, remove_zone, uses_of
+from reedcrew.stands.services.zones import change_zone, put_back_zone, record_zone, remove_zone, uses_of
 
 __all__ = [
     "ROWS_MAX",
@@ -40,6 +40,7 @@ __all__ = [
     "decide_identification",
     "draw_outline",
     "end_notice",
+    "put_back_zone",
     "record_check",
     "record_gauge",
     "record_levels",
@@ -52,6 +53,7 @@ __all__ = [
     "rehearse",
     "remove_photo",
     "remove_zone",
+    "resume_notice",
     "season_told",
     "strike_survey",
     "take_over",

@@ -1,4 +1,4 @@
-"""Notices of authorities: kept as issued, changed with a record, ended, never deleted."""
+"""Notices of authorities: kept as issued, changed with a record, ended and resumed, never deleted."""
 
 import datetime
 import uuid
@@ -64,7 +64,8 @@ def change_notice(
 def end_notice(
     *, notice: SiteNotice, until: datetime.date, because: str, actor: Account, now: datetime.datetime
 ) -> SiteNotice:
-    """Say the last day on which a notice holds, and why. It stays in the list and in the calendar of earlier days.
+    """Say the last day on which a notice holds, and why. It stays in the list and in the calendar of earlier days;
+    resume_notice takes the end back.
 
     Ending it again in the same way does no harm. Raises NoticeEndedAlready for another end, RemovedMeanwhile, and
     ValidationError without a reason.
@@ -82,6 +83,27 @@ def end_notice(
     with season_told(site, actor, now):
         row.save()
     record(group=site.group, actor=actor, at=now, deed="notice ended", subject=row, until=until.isoformat())
+    return row
+
+
+@transaction.atomic
+def resume_notice(*, notice: SiteNotice, actor: Account, now: datetime.datetime) -> SiteNotice:
+    """Take the end of a notice back: it holds again on all its days. One that has no end stays as it is.
+
+    The record of deeds keeps the end that was said. Raises RemovedMeanwhile.
+    """
+    site = notice.site
+    locked(site)
+    row = locked(notice)
+    if row.until is None:
+        return row
+    ended = {"until": row.until.isoformat(), "because": row.ended_because}
+    row.until, row.ended_because = None, ""
+    row.version += 1
+    row.full_clean()
+    with season_told(site, actor, now):
+        row.save()
+    record(group=site.group, actor=actor, at=now, deed="notice resumed", subject=row, **ended)
     return row
 
 

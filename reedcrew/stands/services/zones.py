@@ -1,13 +1,14 @@
 """Zones: parts of a stand that are worked in one way."""
 
 import datetime
+from decimal import Decimal
 from typing import Any, cast
 
 from django.db import models, transaction
 from django.utils.functional import Promise
 
 from reedcrew.people.audit import record
-from reedcrew.people.models import Account
+from reedcrew.people.models import Account, AuditEntry
 from reedcrew.stands.errors import (
     DryZoneHasDepth,
     LevelImplausible,
@@ -17,11 +18,16 @@ from reedcrew.stands.errors import (
     ZoneNameTaken,
 )
 from reedcrew.stands.models import Stand, Zone
-from reedcrew.stands.queries import gauge_on, highest_level, too_deep
+from reedcrew.stands.queries import ZONE_REMOVED, gauge_on, highest_level, too_deep
 from reedcrew.stands.services.moves import zones_told
 from reedcrew.stands.services.outlines import outline_values, refuse_outside
 from reedcrew.stands.services.rows import locked, save_checked, set_values
 from reedcrew.trade.outline import Outline
+
+# What a zone says of itself, beside its stand: all of it comes back when its removal is taken back.
+KEPT_OF_A_ZONE = tuple(
+    field.name for field in Zone._meta.concrete_fields if not field.primary_key and not field.is_relation
+)
 
 
 @transaction.atomic
@@ -79,14 +85,50 @@ def change_zone(
 
 @transaction.atomic
 def remove_zone(*, zone: Zone, actor: Account, now: datetime.datetime) -> None:
-    """Remove a zone that nothing rests on. Raises ZoneInUse, which names what does, and RemovedMeanwhile."""
+    """Remove a zone that nothing rests on. The record of deeds keeps what it was: put_back_zone brings it back.
+
+    Raises ZoneInUse, which names what rests on it, and RemovedMeanwhile.
+    """
     stand = zone.stand
     row = locked(zone)
     if uses := uses_of(row):
         raise ZoneInUse(name=row.name, uses=", ".join(str(use) for use in uses))
-    record(group=stand.site.group, actor=actor, at=now, deed="zone removed", subject=row, name=row.name, stand=stand.pk)
+    record(
+        group=stand.site.group,
+        actor=actor,
+        at=now,
+        deed=ZONE_REMOVED,
+        subject=row,
+        name=row.name,
+        stand=stand.pk,
+        was={name: _plain(getattr(row, name)) for name in KEPT_OF_A_ZONE},
+    )
     with zones_told([stand], now):
         row.delete()
+
+
+@transaction.atomic
+def put_back_zone(*, stand: Stand, removal: AuditEntry, actor: Account, now: datetime.datetime) -> Zone:
+    """Bring a removed zone of this stand back as it was, under its own key. Back already: that zone, unchanged.
+
+    ``removal`` is an entry of queries.removed_zones. Raises what record_zone raises: its name may be taken by now.
+    """
+    locked(stand.site)
+    around = locked(stand)
+    key = int(removal.subject.rpartition(":")[2])
+    if there := stand.zones.filter(pk=key).first():
+        return there
+    was = removal.detail["was"]
+    values = {name: Zone._meta.get_field(name).to_python(was[name]) for name in KEPT_OF_A_ZONE}
+    zone = Zone(pk=key, stand=stand, **values)
+    _judge(zone, now)
+    _ask_gauge(zone)
+    with zones_told([stand], now):
+        save_checked(zone, ZoneNameTaken)
+        _refuse_implausible(zone)
+        refuse_outside(around, [zone])
+    record(group=stand.site.group, actor=actor, at=now, deed="zone put back", subject=zone, name=zone.name)
+    return zone
 
 
 def measure_depth(
@@ -127,6 +169,10 @@ def uses_of(zone: Zone) -> list[str | Promise]:
         if model._default_manager.filter(**{relation.field.name: zone}).exists() and name not in found:
             found.append(name)
     return found
+
+
+def _plain(value: Any) -> Any:
+    return str(value) if isinstance(value, datetime.date | Decimal) else value
 
 
 def _judge(zone: Zone, now: datetime.datetime) -> None:

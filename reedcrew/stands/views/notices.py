@@ -5,7 +5,7 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_GET, require_http_methods
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.policy import policy_of
@@ -72,9 +72,21 @@ def end_notice(request: GroupRequest, pk: int, notice: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             services.end_notice(notice=row, actor=request.user, now=now, **form.cleaned_data)
-            messages.success(request, _("The notice has its last day. It stays in the list."))
+            messages.success(
+                request, _("The notice has its last day. It stays in the list; there you can take its end back.")
+            )
             return redirect("stands:notices", request.group.slug, shown.pk)
     return render(request, "stands/end_notice.html", {"form": form, "site": shown, "notice": row})
+
+
+@require_POST
+@group_page(Deed.KEEP_STANDS)
+def resume_notice(request: GroupRequest, pk: int, notice: int) -> HttpResponse:
+    """Take the end of a notice back; a second press finds it without an end and changes nothing."""
+    shown = fetch_site(request, pk)
+    services.resume_notice(notice=fetch_notice(shown, notice), actor=request.user, now=timezone.now())
+    messages.success(request, _("The notice holds again. The calendar of the site follows it."))
+    return redirect("stands:notices", request.group.slug, shown.pk)
 
 
 @require_GET

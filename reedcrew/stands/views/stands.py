@@ -49,12 +49,14 @@ def stands(request: GroupRequest) -> HttpResponse:
 def stand(request: GroupRequest, pk: int) -> HttpResponse:
     now, policy = timezone.now(), policy_of(request.group)
     page = queries.stand_page(fetch_stand(request, pk), policy, now)
+    may_keep = request.member.may(Deed.KEEP_STANDS)
     context = {
         "page": page,
         "stand": page.stand,
+        "removed": queries.removed_zones(page.stand, (today.zone for today in page.zones), now) if may_keep else [],
         "map": queries.stand_map(page.stand, policy, now),
         "live": live_map(request.group, stand=page.stand.pk),
-        "may_keep": request.member.may(Deed.KEEP_STANDS),
+        "may_keep": may_keep,
     }
     return render(request, "stands/stand.html", context)
 

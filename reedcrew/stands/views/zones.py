@@ -2,15 +2,15 @@
 
 from django.contrib import messages
 from django.db.models import QuerySet
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from reedcrew.people.access import GroupRequest, group_page
 from reedcrew.people.roles import Deed
-from reedcrew.stands import services
+from reedcrew.stands import queries, services
 from reedcrew.stands.forms import (
     ChangeZoneForm,
     ZoneForm,
@@ -65,7 +65,7 @@ def change_zone(request: GroupRequest, pk: int, zone: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @group_page(Deed.KEEP_STANDS)
 def remove_zone(request: GroupRequest, pk: int, zone: int) -> HttpResponse:
-    """Ask, then remove; a second press finds the zone gone and says so."""
+    """Remove at once: the stand's page offers to take it back. A second press finds the zone gone and says so."""
     shown = fetch_stand(request, pk)
     row = zones_of(shown).filter(pk=zone).first()
     if row is None:
@@ -77,3 +77,18 @@ def remove_zone(request: GroupRequest, pk: int, zone: int) -> HttpResponse:
         return redirect(shown)
     context = {"stand": shown, "zone": row, "uses": services.uses_of(row)}
     return render(request, "stands/remove_zone.html", context)
+
+
+@require_POST
+@group_page(Deed.KEEP_STANDS)
+def put_back_zone(request: GroupRequest, pk: int, zone: int) -> HttpResponse:
+    """Take the removal of a zone back; a second press finds it there and changes nothing."""
+    shown = fetch_stand(request, pk)
+    if zones_of(shown).filter(pk=zone).exists():
+        return redirect(shown)
+    removal = queries.removals_of(shown).filter(subject=f"{Zone._meta.label}:{zone}").first()
+    if removal is None:
+        raise Http404
+    back = services.put_back_zone(stand=shown, removal=removal, actor=request.user, now=timezone.now())
+    messages.success(request, _("The zone “%(name)s” is back, as it was.") % {"name": back.name})
+    return redirect(shown)

@@ -1,6 +1,7 @@
 """Outlines on the map: reading, judging and writing them (RFC 7946), and their area on the ellipsoid."""
 
 from reedcrew.trade.outline.placing import SLACK_M2, Placing, outside_m2, placing_of, shared_m2
+from reedcrew.trade.outline.points import POINT_LENGTH_MAX, UnusablePosition, read_position
 from reedcrew.trade.outline.reading import (
     AREA_M2_MIN,
     CORNERS_MIN,
@@ -35,6 +36,7 @@ __all__ = [
     "FAR_KM",
     "LATITUDE_MAX",
     "LONGITUDE_MAX",
+    "POINT_LENGTH_MAX",
     "RING_POSITIONS_MIN",
     "SLACK_M2",
     "TEXT_LENGTH_MAX",
@@ -44,6 +46,7 @@ __all__ = [
     "Position",
     "Ring",
     "UnusableOutline",
+    "UnusablePosition",
     "distance_km",
     "outline_from",
     "outside_m2",
@@ -51,6 +54,7 @@ __all__ = [
     "placing_of",
     "read_geometry",
     "read_outline",
+    "read_position",
     "ring_area_m2",
     "shared_m2",
     "unwrapped",

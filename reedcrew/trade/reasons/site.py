@@ -84,5 +84,17 @@ SITE_SENTENCES: Mapping[str, str] = MappingProxyType(
             "Latitude and longitude seem to be swapped at {position}: the other way round the outline lies at the "
             "site. In a list of corners latitude comes first."
         ),
+        # trade.outline.points; one position, written latitude, longitude
+        "point.unreadable": _(
+            "“{text}” is no position. Write latitude and longitude, such as 44.251934, -76.502218 or "
+            "44°15'07\"N 76°30'08\"W, or paste a geo: link."
+        ),
+        "point.halves": _(
+            "“{text}” does not say which half of the globe it means. Give each number a letter, one of them N or S and "
+            "the other E or W, and no sign; or no letters, with a minus for south and west."
+        ),
+        "point.coarse": _(
+            "{position} is in whole degrees, about 100 km apart. Copy the position with its decimals or its minutes."
+        ),
     }
 )

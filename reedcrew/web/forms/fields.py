@@ -11,7 +11,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.utils.dates import MONTHS
-from django.utils.functional import Promise
+from django.utils.functional import Promise, keep_lazy_text
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
@@ -93,9 +93,15 @@ def _as_point_number(written: str, messages: Mapping[str, Any]) -> str:
     return text.replace(",", ".").replace("−", "-")
 
 
+@keep_lazy_text
+def _without_percent(unit: str) -> str:
+    """A unit for words that a validator fills its limit into by percent signs."""
+    return unit.replace("%", "%%")
+
+
 def _say_limits(field: forms.Field, unit: str | Promise) -> None:
     """Give the limits' errors words that say what would be right, with the unit."""
-    unit = "%%" if unit == "%" else unit  # the validator fills the limit in by a percent sign
+    unit = _without_percent(unit)
     for validator in field.validators:
         if isinstance(validator, MinValueValidator):
             validator.message = (

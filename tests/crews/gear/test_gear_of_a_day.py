@@ -303,7 +303,7 @@ def test_the_closing_page_names_who_still_has_what(at_the_shed, group, actor, se
     hand_out_all(day, actor)
     shown = text_of(at_the_shed.get(address))
     assert "Gear that is still out" in shown
-    assert f"Wader 0: {person_of(day, 'Wader 0').sets_out[0]}" in shown
+    assert f"Wader 0 {person_of(day, 'Wader 0').sets_out[0]}" in shown
 
 
 def test_a_press_after_the_set_went_elsewhere_says_so_and_changes_nothing(at_the_shed, group, actor, sets):

@@ -4,7 +4,7 @@ import { all, find, lines, offer, onPress, onSend, show, write } from "../dom.js
 import { mayNotSignIn, mayNotSignOut } from "../rules.js";
 import { clock, number, say } from "../words.js";
 
-const TONES = { here: "done", water: "water", left: "info", absent: "stop", expected: "open" };
+const TONES = { here: "done", water: "water", left: "info", absent: "stop", listed: "caution", expected: "open" };
 
 function whereOf(person) {
   if (person.water) {
@@ -16,7 +16,10 @@ function whereOf(person) {
   if (person.past.length > 0) {
     return ["left", say("left_at", { time: clock(person.past.at(-1).until) })];
   }
-  return person.absent ? ["absent", say("did_not_come")] : ["expected", say("not_here_yet")];
+  if (person.absent) {
+    return ["absent", say("did_not_come")];
+  }
+  return !person.confirmed && person.member ? ["listed", say("on_waiting_list")] : ["expected", say("not_here_yet")];
 }
 
 function taskOf(person, zones) {
@@ -48,7 +51,7 @@ export function startPeople(fieldbook, root) {
     write(root, {
       on_site: number(day.here.length),
       in_water: number(day.water.members.length),
-      expected: number(people.filter((person) => !person.absent).length),
+      expected: number(people.filter((person) => !["absent", "listed"].includes(whereOf(person)[0])).length),
       left: number(people.filter((person) => !person.here && person.past.length > 0).length),
     });
     const wanted = search.value.trim().toLocaleLowerCase();
