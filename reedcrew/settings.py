@@ -155,7 +155,7 @@ else:
     }
     DATABASES["default"]["CONN_HEALTH_CHECKS"] = True  # a restarted server leaves dead connections in the pool
 
-REDIS_PATIENCE_S = 2  # to connect, and for one answer
+REDIS_PATIENCE_S = 1  # to connect, and for one answer: so long may a page hang on it
 CACHES = {
     "default": (
         {

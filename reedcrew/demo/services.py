@@ -22,6 +22,7 @@ from reedcrew.demo.shore import enter_sites, enter_stands, survey_zones
 from reedcrew.demo.surveys import survey_days
 from reedcrew.demo.upcoming import post_later, post_next
 from reedcrew.demo.water import enter_gauges, enter_notices, read_after_storm, read_gauges
+from reedcrew.invites import drafts
 from reedcrew.invites.models import Mailing, OutgoingMail
 from reedcrew.people.models import Account, Group
 from reedcrew.people.services import account_for, found_group
@@ -94,6 +95,8 @@ def mark_sent(group: Group) -> int:
     """
     Mailing.objects.filter(day__stand__site__group=group, done_at=None).update(done_at=F("due_at"))
     past = OutgoingMail.objects.of_group(group).filter(sign_up__day__status=WorkDay.Status.CLOSED)
+    for mail in past.filter(draft__isnull=False).iterator():
+        drafts.write(mail)
     return past.update(state=OutgoingMail.State.SENT, tries=1, tried_at=F("created_at"), sent_at=F("created_at"))
 
 

@@ -10,7 +10,8 @@ from reedcrew.crews.records import Record
 from reedcrew.invites.answer_links import Purpose, answer_url
 from reedcrew.invites.calendar.events import CalendarEvent, PartStat, Status, Transparency
 from reedcrew.invites.calendar.rules import CONSEQUENCES, Change, Letter
-from reedcrew.invites.letters import LetterContext, PlaceTold, Wording, render_letter
+from reedcrew.invites.drafts import Draft
+from reedcrew.invites.letters import LetterContext, PlaceTold
 from reedcrew.invites.mailbox import Mailbox
 from reedcrew.invites.models import CalendarEntry
 from reedcrew.trade.plan import Source
@@ -67,10 +68,10 @@ def event_of(
     )
 
 
-def letter_of(
+def draft_of(
     entry: CalendarEntry, event: CalendarEvent, change: Change, *, place: OwnPlace | None = None, reason: str = ""
-) -> tuple[Letter, Wording]:
-    """The letter that tells the change. Raises ValueError for a change that nobody is told."""
+) -> Draft:
+    """What the mail about the change will say. Raises ValueError for a change that nobody is told."""
     letter = CONSEQUENCES[change].letter
     if letter is None:
         raise ValueError(f"{change} is told to nobody")
@@ -81,7 +82,8 @@ def letter_of(
         context["answer_url"] = answer_url(Purpose.OFFER, entry.pk)
     if letter is Letter.WITHDRAWN and entry.declined_by_mail:
         context["undo_url"] = answer_url(Purpose.UNDO, entry.pk)
-    return letter, render_letter(letter, context)
+    method, thread = CONSEQUENCES[change].method, entry.first_message_id
+    return Draft(letter=letter, method=method, event=event, context=context, thread=thread)
 
 
 def place_context(place: OwnPlace | None) -> PlaceTold:

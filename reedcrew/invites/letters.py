@@ -76,6 +76,21 @@ class Wording:
 def render_letter(letter: Letter, context: LetterContext) -> Wording:
     """The letter in the language that is active, ready for a mail. Raises ValueError for times that are naive or
     of two kinds, KeyError for an unknown danger."""
+    name, values = f"invites/mail/{letter.value}", _values(context)
+    return Wording(
+        subject=render_subject(letter, context),
+        # What an absent part leaves behind are blank lines.
+        text=_BLANK_LINES.sub("\n\n", plain_text(render_to_string(f"{name}.txt", values))) + "\n",
+        html=render_to_string(f"{name}.html", values),
+    )
+
+
+def render_subject(letter: Letter, context: LetterContext) -> str:
+    """The subject alone, which lists show. Raises what ``render_letter`` raises."""
+    return one_line(render_to_string(f"invites/mail/{letter.value}.subject.txt", _values(context)))
+
+
+def _values(context: LetterContext) -> dict[str, Any]:
     latitude, longitude = context.get("latitude"), context.get("longitude")
     values: dict[str, Any] = {
         **context,
@@ -84,13 +99,7 @@ def render_letter(letter: Letter, context: LetterContext) -> Wording:
     }
     if latitude is not None and longitude is not None:
         values |= {"position": spoken_position(latitude, longitude), "geo_uri": geo_uri(latitude, longitude)}
-    name = f"invites/mail/{letter.value}"
-    return Wording(
-        subject=one_line(render_to_string(f"{name}.subject.txt", values)),
-        # What an absent part leaves behind are blank lines.
-        text=_BLANK_LINES.sub("\n\n", plain_text(render_to_string(f"{name}.txt", values))) + "\n",
-        html=render_to_string(f"{name}.html", values),
-    )
+    return values
 
 
 def geo_uri(latitude: float, longitude: float) -> str:

@@ -14,6 +14,7 @@ from django.core.mail import EmailMessage, get_connection
 from django.db import transaction
 from django.db.models import Count
 
+from reedcrew.invites import drafts
 from reedcrew.invites.addresses import REFUSED, note_fault
 from reedcrew.invites.errors import MailNotRefused
 from reedcrew.invites.models import OutgoingMail
@@ -116,6 +117,7 @@ def deliver(*, mail_pk: int, now: datetime.datetime, line: Line | None = None) -
         return None
     claimed.tries += 1
     try:
+        drafts.write(claimed)
         if line is not None:
             line.send(claimed)
         else:

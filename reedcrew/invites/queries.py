@@ -3,12 +3,15 @@
 from dataclasses import dataclass
 from email import message_from_bytes, policy
 
+from reedcrew.invites import drafts
 from reedcrew.invites.models import OutgoingMail
 from reedcrew.web.logs import masked
 
 
 def words_of(mail: OutgoingMail) -> str:
-    """The plain text of a mail as it was sent. Links that act for the receiver are masked: others read this page."""
+    """The plain text of a mail as it is sent. Links that act for the receiver are masked: others read this page."""
+    if mail.draft is not None:
+        return masked(drafts.words_of(mail.draft).text)
     body = message_from_bytes(bytes(mail.raw), policy=policy.default).get_body(("plain",))
     return masked(body.get_content()) if body is not None else ""
 

@@ -11,8 +11,13 @@ from reedcrew.people.models import Account, Member
 from reedcrew.workdays.models import SignUp, WorkDay
 
 
-def on_place(sender: object, *, sign_up: SignUp, actor: Account, now: datetime.datetime, **said: Any) -> None:
-    services.invite(sign_up=sign_up, actor=actor, now=now)
+def on_place(
+    sender: object, *, sign_up: SignUp, actor: Account, now: datetime.datetime, promoted: bool = False, **said: Any
+) -> None:
+    if promoted:
+        services.tell_placed(sign_up=sign_up, actor=actor, now=now)
+    else:
+        services.invite(sign_up=sign_up, actor=actor, now=now)
 
 
 def on_offer(sender: object, *, sign_up: SignUp, now: datetime.datetime, **said: Any) -> None:

@@ -7,7 +7,7 @@ from contextlib import AbstractContextManager
 from django.db import transaction
 
 from reedcrew.crews.queries import OwnPlace, told_places
-from reedcrew.invites.calendar.events import CalendarEvent, PartStat, new_uid
+from reedcrew.invites.calendar.events import PartStat, new_uid
 from reedcrew.invites.calendar.rules import (
     CONSEQUENCES,
     Change,
@@ -18,9 +18,11 @@ from reedcrew.invites.calendar.rules import (
     partstat_after,
     sequence_after,
 )
-from reedcrew.invites.composing import event_of, letter_of, service_mailbox
+from reedcrew.invites.composing import draft_of, event_of, service_mailbox
+from reedcrew.invites.drafts import Draft
+from reedcrew.invites.letters import render_subject
 from reedcrew.invites.mailbox import bounce_address
-from reedcrew.invites.mime import CalendarMail, new_message_id
+from reedcrew.invites.mime import SUBJECT_LENGTH, new_message_id
 from reedcrew.invites.models import CalendarEntry, OutgoingMail
 from reedcrew.people.languages import writing_to
 from reedcrew.people.models import Account, Member
@@ -40,22 +42,30 @@ KINDS = {
 }
 
 
-@transaction.atomic
+@transaction.atomic(savepoint=False)
 def invite(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> OutgoingMail | None:
-    """Tell a new place or a place on the waiting list, or that a waiting person got a place.
+    """Tell a new sign-up, which no calendar knows yet: a place, or one on the waiting list.
 
     Somebody whom nobody can write to is told nothing: then the answer is None, as it is for a day that is over.
     """
     account = sign_up.member.mail_account
     if account is None or sign_up.day.has_ended(now):
         return None
-    entry = CalendarEntry.objects.filter(sign_up=sign_up).first()
-    if entry is not None:
-        return _tell_changes(entry, now, _place(entry))
     change = Change.SIGNED_UP if actor == account else Change.ASKED
     entry = _new_entry(sign_up, account, now)
     entry.partstat = partstat_after(change, PartStat.NEEDS_ACTION).value
     return _tell(entry, change, now)
+
+
+@transaction.atomic
+def tell_placed(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> OutgoingMail | None:
+    """Tell that somebody of the waiting list got a place. Whoever was told nothing so far is invited."""
+    if sign_up.member.mail_account is None or sign_up.day.has_ended(now):
+        return None
+    entry = CalendarEntry.objects.filter(sign_up=sign_up).first()
+    if entry is None:
+        return invite(sign_up=sign_up, actor=actor, now=now)
+    return _tell_changes(entry, now, _place(entry))
 
 
 @transaction.atomic
@@ -189,50 +199,34 @@ def _moved_on(entry: CalendarEntry, change: Change, now: datetime.datetime) -> C
 def _tell(
     entry: CalendarEntry, change: Change, now: datetime.datetime, *, place: OwnPlace | None = None, reason: str = ""
 ) -> OutgoingMail:
-    """Render the message once, keep its bytes, and wake the sender after the commit."""
+    """Keep what the message says, and wake the sender after the commit, who writes and sends it."""
     with _writing_to(entry):
         event = event_of(entry.sign_up, entry, place=place, comment=reason)
-        mail = _mail(entry, event, change, now, place, reason)
+        draft = draft_of(entry, event, change, place=place, reason=reason)
+        mail = _mail(entry, draft, change, now)
+    is_first = not entry.first_message_id
     entry.marks = ContentMarks.of(event).as_dict()
     entry.first_message_id = entry.first_message_id or mail.message_id
     entry.save()
-    OutgoingMail.objects.overtaken(entry.sign_up, now).update(state=OutgoingMail.State.DROPPED)
+    if not is_first:
+        OutgoingMail.objects.overtaken(entry.sign_up, now).update(state=OutgoingMail.State.DROPPED)
     mail.save()
     wake("invites.send_due")
     return mail
 
 
-def _mail(
-    entry: CalendarEntry,
-    event: CalendarEvent,
-    change: Change,
-    now: datetime.datetime,
-    place: OwnPlace | None,
-    reason: str,
-) -> OutgoingMail:
-    letter, wording = letter_of(entry, event, change, place=place, reason=reason)
-    token, domain = uuid.uuid4().hex, event.organizer.domain
-    message_id = new_message_id(token, domain=domain)
+def _mail(entry: CalendarEntry, draft: Draft, change: Change, now: datetime.datetime) -> OutgoingMail:
+    token, domain = uuid.uuid4().hex, draft.event.organizer.domain
     waits_for_morning = change in {Change.OFFERED, Change.LAPSED}
-    mail = CalendarMail(
-        event=event,
-        method=CONSEQUENCES[change].method,
-        subject=wording.subject,
-        text=wording.text,
-        html=wording.html,
-        message_id=message_id,
-        date=now,
-        thread=entry.first_message_id,
-    )
     return OutgoingMail(
         group=entry.sign_up.day.group,
         sign_up=entry.sign_up,
-        kind=KINDS[letter],
+        kind=KINDS[draft.letter],
         to_address=entry.address,
         envelope_from=bounce_address(token, domain=domain),
-        subject=wording.subject[:200],
-        message_id=message_id,
-        raw=mail.as_bytes(),
+        subject=render_subject(draft.letter, draft.context)[:SUBJECT_LENGTH],
+        message_id=new_message_id(token, domain=domain),
+        draft=draft.as_record(),
         created_at=now,
         next_try_at=end_of_quiet_hours(now, entry.sign_up.day.zone_info) if waits_for_morning else now,
     )

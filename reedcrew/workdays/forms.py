@@ -1,9 +1,11 @@
 """Forms of work days and sign-ups: they check shape and leave meaning to the services."""
 
+from collections.abc import Callable
 from typing import Any
 
 from django import forms
 from django.core.validators import MaxValueValidator, MinValueValidator
+from django.utils.functional import SimpleLazyObject, lazy
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
@@ -26,7 +28,7 @@ from reedcrew.web.lengths import length_of
 from reedcrew.web.times import day_of_year_text
 from reedcrew.workdays import queries
 from reedcrew.workdays.forecast import Forecast
-from reedcrew.workdays.models import MOST_PLACES, WorkDay
+from reedcrew.workdays.models import MOST_PLACES, SignUp, WorkDay
 from reedcrew.workdays.services import DayFacts
 
 
@@ -192,13 +194,18 @@ class CancelDayForm(forms.Form):
 
 
 def _place_choices(day: WorkDay) -> list[tuple[str, str]]:
-    """The kinds of place that a day has; of a full one it is said that it leads to the waiting list."""
+    """The kinds of place that a day has; of a full one it is said that it leads to the waiting list.
+
+    Whether one is full is asked when the choices are shown, not when one of them is chosen.
+    """
+    free = SimpleLazyObject(lambda: {kind.place: kind.free for kind in queries.places_of(day)})
     full = _("%(place)s – full now: you go on the waiting list")
-    return [
-        (kind.place, kind.label if kind.free else full % {"place": kind.label})
-        for kind in queries.places_of(day)
-        if kind.places
-    ]
+
+    def label(place: SignUp.Place) -> str:
+        return str(place.label) if free[place] else full % {"place": place.label}
+
+    said: Callable[[SignUp.Place], str] = lazy(label, str)
+    return [(place.value, said(place)) for place in SignUp.Place if day.places(place)]
 
 
 class SignUpForm(forms.Form):

@@ -1,12 +1,14 @@
 import datetime
 import secrets
 import uuid
+from dataclasses import dataclass
 from typing import ClassVar, Self
 from zoneinfo import ZoneInfo
 
 from django.core.validators import MaxValueValidator
 from django.db import models
-from django.db.models import Count, F, Q
+from django.db.models import Count, F, Max, Q
+from django.db.models.functions import Coalesce
 from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
@@ -16,6 +18,11 @@ from reedcrew.trade.reasons import Reason, from_record
 from reedcrew.workdays import errors
 
 MOST_PLACES = 400  # of one kind on one day; what an entry can mean (convention)
+
+# Conditions that lists filter by and counts count by.
+_ACTIVE = ~Q(state="withdrawn")
+_TAKING_PLACE = Q(state__in=["confirmed", "offered"]) & ~Q(outcome="absent")
+_TO_ASK = Q(state="waiting", offer_lapsed_at=None)
 
 
 def new_share_code() -> str:
@@ -54,6 +61,12 @@ class WorkDayQuerySet(models.QuerySet["WorkDay"]):
     def held(self, pk: int) -> "WorkDay":
         """The day as it is now, its row held until the transaction ends: all about it is judged one by one."""
         return self.select_for_update(no_key=True, of=("self",)).with_stand().get(pk=pk)
+
+    def held_again(self, day: "WorkDay") -> "WorkDay":
+        """The same of a day that was read a moment ago with its stand, which is not read again."""
+        held = self.select_for_update(no_key=True).get(pk=day.pk)
+        held.stand = day.stand
+        return held
 
     def with_counts(self) -> Self:
         """Adds ``water_count``, ``land_count`` and ``waiting_count`` from the sign-ups."""
@@ -153,10 +166,20 @@ class WorkDay(models.Model):
         return self.water_places if place == SignUp.Place.WATER else self.land_places
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Met:
+    """How a day stands for somebody who comes to it."""
+
+    last_number: int  # of the latest arrival, 0 before the first
+    taken: int  # places of the kind that nobody else can have
+    to_ask: int  # who is asked for such a place before anybody else gets one
+    standing: int | None  # key of the sign-up that the member has already
+
+
 class SignUpQuerySet(models.QuerySet["SignUp"]):
     def active(self) -> Self:
         """Confirmed or waiting."""
-        return self.exclude(state=SignUp.State.WITHDRAWN)
+        return self.filter(_ACTIVE)
 
     def confirmed(self) -> Self:
         return self.filter(state=SignUp.State.CONFIRMED)
@@ -179,11 +202,23 @@ class SignUpQuerySet(models.QuerySet["SignUp"]):
 
     def taking_places(self) -> Self:
         """Whose places nobody else can have: those whom one is kept for and who were not marked as absent."""
-        return self.holding().exclude(outcome=SignUp.Outcome.ABSENT)
+        return self.filter(_TAKING_PLACE)
 
     def to_ask(self) -> Self:
         """Who is asked when a place is free, the next first: not again those who let an offer lapse."""
-        return self.waiting().filter(offer_lapsed_at=None)
+        return self.filter(_TO_ASK).order_by("number")
+
+    def met_by(self, member: Member, *, place: str) -> "Met":
+        """What a member who comes to a day for this kind of place meets; counted in one query."""
+        of_place = Q(place=place)
+        return Met(
+            **self.aggregate(
+                last_number=Coalesce(Max("number"), 0),
+                taken=Count("pk", filter=of_place & _TAKING_PLACE),
+                to_ask=Count("pk", filter=of_place & _TO_ASK),
+                standing=Max("pk", filter=Q(member=member) & _ACTIVE),
+            )
+        )
 
     def coming(self, now: datetime.datetime) -> Self:
         """On posted days that have not ended."""

@@ -6,7 +6,6 @@ from typing import cast
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -73,8 +72,10 @@ def sign_up(request: HttpRequest, code: str) -> HttpResponse:
     day = _shared_day(code)
     if not isinstance(request.user, Account):
         return _sign_up_stranger(request, day) if request.method == "POST" else _day_page(request, day)
-    if Member.objects.current().of_account(request.user).filter(group=day.group).exists():
-        return _sign_up_member(request, day, request.user)
+    members = queries.sign_up_choices(day, request.user)
+    is_among_them = any(member.account_id == request.user.pk for member in members)
+    if is_among_them or Member.objects.current().of_account(request.user).filter(group=day.group).exists():
+        return _sign_up_members(request, day, members, request.user)
     return _sign_up_newcomer(request, day, request.user)
 
 
@@ -92,18 +93,14 @@ def _sign_up_stranger(request: HttpRequest, day: WorkDay) -> HttpResponse:
     return _day_page(request, day, form)
 
 
-def _sign_up_member(request: HttpRequest, day: WorkDay, account: Account) -> HttpResponse:
-    members = queries.sign_up_choices(day, account)
+def _sign_up_members(request: HttpRequest, day: WorkDay, members: list[Member], account: Account) -> HttpResponse:
     if not members:
         return redirect(day.get_public_url())
     form = SignUpForm(request.POST or None, day=day, members=members)
     if request.method == "POST" and form.is_valid():
-        with refusals_on(form), transaction.atomic():
-            signed_up = [
-                services.sign_up(day=day, member=member, place=place, actor=account, now=timezone.now()).sign_up
-                for member, place in form.chosen()
-            ]
-            newcomers.thank(request, signed_up)
+        with refusals_on(form):
+            family = services.sign_up_family(day=day, chosen=form.chosen(), actor=account, now=timezone.now())
+            newcomers.thank(request, [each.sign_up for each in family])
             return redirect(day.get_public_url())
     return render(request, "workdays/sign_up.html", {"form": form, "day": day})
 

@@ -122,8 +122,12 @@ def own_sign_ups(day: WorkDay, account: Account) -> QuerySet[SignUp]:
 
 def sign_up_choices(day: WorkDay, account: Account) -> list[Member]:
     """Whom an account may still sign up for a day: itself first, then the children in its care."""
-    taken = own_sign_ups(day, account).values("member")
-    members = _in_care(day.group, account).with_profile().exclude(pk__in=taken)
+    taken = day.sign_ups.active().values("member")
+    members = _in_care(day.group, account).select_related("profile", "guardian").exclude(pk__in=taken)
+    for member in members:
+        carer = member if member.account_id == account.pk else member.guardian
+        if carer is not None:
+            carer.account = account  # known, so that no query asks who is written to
     return sorted(members, key=lambda member: (member.account_id is None, member.name, member.pk))
 
 

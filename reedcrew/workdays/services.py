@@ -2,12 +2,11 @@
 
 import datetime
 import uuid
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from decimal import Decimal
 
 from django.db import transaction
-from django.db.models import Max
 
 from reedcrew.people.audit import record
 from reedcrew.people.models import Account, Member
@@ -187,35 +186,19 @@ def sign_up(*, day: WorkDay, member: Member, place: str, actor: Account, now: da
     is confirmed for it.
     Raises DayNotOpen, DayOver, NotInYourCare, SignedUpOtherwise, GuardianMissing or GuardianNotInWater.
     """
-    day = WorkDay.objects.held(day.pk)
-    day.ask_open(now)
-    if member.group_id != day.group.pk or not may_sign_up(actor=actor, member=member):
-        raise errors.NotInYourCare
-    standing = day.sign_ups.active().filter(member=member).first()
-    if standing is not None:
-        if standing.place == place:
-            return SignedUp(sign_up=standing, repeated=True)
-        raise errors.SignedUpOtherwise(name=member.name, place=standing.get_place_display())
-    _ask_guardian(day, member, place)
-    sign_ups = day.sign_ups.filter(place=place)
-    is_free = sign_ups.taking_places().count() < day.places(place) and not sign_ups.to_ask().exists()
-    new = SignUp.objects.create(
-        day=day,
-        member=member,
-        place=place,
-        state=SignUp.State.CONFIRMED if is_free else SignUp.State.WAITING,
-        number=(day.sign_ups.aggregate(last=Max("number"))["last"] or 0) + 1,
-        signed_up_by=actor,
-        signed_up_at=now,
-        changed_at=now,
-    )
-    record(group=day.group, actor=actor, at=now, deed="signed up", subject=new, state=new.state)
-    if is_free:
-        signals.sign_up_confirmed.send(SignUp, sign_up=new, actor=actor, now=now, promoted=False)
-        signals.roster_changed.send(WorkDay, day=day, now=now)
-    else:
-        signals.sign_up_waits.send(SignUp, sign_up=new, actor=actor, now=now)
-    return SignedUp(sign_up=new, repeated=False)
+    return _sign_up(WorkDay.objects.held(day.pk), member, place, actor, now)
+
+
+@transaction.atomic
+def sign_up_family(
+    *, day: WorkDay, chosen: Iterable[tuple[Member, str]], actor: Account, now: datetime.datetime
+) -> list[SignedUp]:
+    """Sign up all of these people, each for a kind of place, or none of them; guardians come before their children.
+
+    The day was read with its stand a moment ago. Raises what ``sign_up`` raises.
+    """
+    day = WorkDay.objects.held_again(day)
+    return [_sign_up(day, member, place, actor, now) for member, place in chosen]
 
 
 @transaction.atomic
@@ -292,6 +275,38 @@ def mark_present(*, sign_up: SignUp, actor: Account, now: datetime.datetime) -> 
 
 
 # --- Private ---------------------------------------------------------------------------------------------------------
+
+
+def _sign_up(day: WorkDay, member: Member, place: str, actor: Account, now: datetime.datetime) -> SignedUp:
+    """The row of the day is held: people in a rush wait here for each other, so that little is asked and written."""
+    day.ask_open(now)
+    if member.group_id != day.group.pk or not may_sign_up(actor=actor, member=member):
+        raise errors.NotInYourCare
+    met = day.sign_ups.met_by(member, place=place)
+    if met.standing is not None:
+        standing = day.sign_ups.get(pk=met.standing)
+        if standing.place == place:
+            return SignedUp(sign_up=standing, repeated=True)
+        raise errors.SignedUpOtherwise(name=member.name, place=standing.get_place_display())
+    _ask_guardian(day, member, place)
+    is_free = met.taken < day.places(place) and not met.to_ask
+    new = SignUp.objects.create(
+        day=day,
+        member=member,
+        place=place,
+        state=SignUp.State.CONFIRMED if is_free else SignUp.State.WAITING,
+        number=met.last_number + 1,
+        signed_up_by=actor,
+        signed_up_at=now,
+        changed_at=now,
+    )
+    record(group=day.group, actor=actor, at=now, deed="signed up", subject=new, state=new.state)
+    if is_free:
+        signals.sign_up_confirmed.send(SignUp, sign_up=new, actor=actor, now=now, promoted=False)
+        signals.roster_changed.send(WorkDay, day=day, now=now)
+    else:
+        signals.sign_up_waits.send(SignUp, sign_up=new, actor=actor, now=now)
+    return SignedUp(sign_up=new, repeated=False)
 
 
 def _write_outcome(

@@ -10,6 +10,7 @@ import time_machine
 
 from reedcrew.invites import addresses, incoming
 from reedcrew.invites.calendar.events import PartStat
+from reedcrew.invites.drafts import bytes_of
 from reedcrew.invites.models import CalendarEntry, IncomingMail, OutgoingMail
 from reedcrew.people.roles import Role
 from reedcrew.workdays import services as workdays
@@ -76,7 +77,7 @@ def state(sign_up: SignUp) -> str:
 
 
 def link_in(mail: OutgoingMail) -> str:
-    message = email.message_from_bytes(bytes(mail.raw), policy=policy.default)
+    message = email.message_from_bytes(bytes_of(mail), policy=policy.default)
     found = re.search(r"https?://\S+/answers/\S+", message.get_body(("plain",)).get_content())
     assert found is not None
     return re.sub(r"^https?://[^/]+", "", found.group(0))

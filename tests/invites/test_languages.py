@@ -8,6 +8,7 @@ import pytest
 from django.utils.translation import get_language, override
 
 from reedcrew.invites import feeds, mailings
+from reedcrew.invites.drafts import bytes_of
 from reedcrew.invites.models import MailChoice, OutgoingMail
 from reedcrew.invites.services import invite
 from tests.factories import NOW, make_day, make_group, make_sign_up, make_stand, make_water_member, make_zone
@@ -29,7 +30,7 @@ def people():
 
 
 def html_of(mail):
-    message = email.message_from_bytes(bytes(mail.raw), policy=policy.default)
+    message = email.message_from_bytes(bytes_of(mail), policy=policy.default)
     return message.get_body(("html",)).get_content()
 
 

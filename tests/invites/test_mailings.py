@@ -12,6 +12,7 @@ import time_machine
 from reedcrew.fieldbook import services as fieldbook
 from reedcrew.invites import choices, mailings
 from reedcrew.invites.addresses import note_fault
+from reedcrew.invites.drafts import bytes_of
 from reedcrew.invites.errors import TooManyMessages
 from reedcrew.invites.models import MailChoice, OutgoingMail
 from reedcrew.people.roles import Role
@@ -55,7 +56,7 @@ def mails(kind, **about) -> list[OutgoingMail]:
 
 
 def parsed(mail: OutgoingMail):
-    return email.message_from_bytes(bytes(mail.raw), policy=policy.default)
+    return email.message_from_bytes(bytes_of(mail), policy=policy.default)
 
 
 def words(mail: OutgoingMail) -> str:

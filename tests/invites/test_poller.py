@@ -11,6 +11,7 @@ from django.core.cache import cache
 from django.core.management import call_command
 
 from reedcrew.invites import outbox, poller
+from reedcrew.invites.drafts import bytes_of
 from reedcrew.invites.models import IncomingMail, OutgoingMail
 from reedcrew.workdays import services as workdays
 from reedcrew.workdays.models import SignUp
@@ -74,7 +75,7 @@ def test_a_mail_that_cannot_be_read_is_put_aside_and_the_next_is_read(places, im
     first, _second = places
     imap_mailbox.deliver(calendar_mail(b"no calendar", sender="a@example.org"), to=SERVICE)
     imap_mailbox.deliver(b"X-Nothing: \xff\xfe\r\n\r\n" + b"\x00" * 100, to=SERVICE)
-    imap_mailbox.deliver(answer_to(bytes(first.mails.get().raw), "DECLINED"), to=SERVICE)
+    imap_mailbox.deliver(answer_to(bytes_of(first.mails.get()), "DECLINED"), to=SERVICE)
     assert poller.read_mailbox(NOW) == 3
     assert state(first) == "withdrawn"
     assert imap_mailbox.count("Quarantine") >= 1
@@ -84,7 +85,7 @@ def test_a_mail_that_cannot_be_read_is_put_aside_and_the_next_is_read(places, im
 def test_a_mail_that_comes_again_after_a_crash_changes_nothing_more(places, imap_mailbox):
     """23: the database was written, the mail was not moved."""
     first, second = places
-    raw = answer_to(bytes(first.mails.get().raw), "DECLINED")
+    raw = answer_to(bytes_of(first.mails.get()), "DECLINED")
     for _ in range(2):
         imap_mailbox.deliver(raw, to=SERVICE)
         poller.read_mailbox(NOW)
@@ -141,7 +142,7 @@ def test_an_address_is_read():
 
 def test_a_mail_can_be_piped_in(places, monkeypatch, capsys):
     first, _second = places
-    raw = answer_to(bytes(first.mails.get().raw), "DECLINED")
+    raw = answer_to(bytes_of(first.mails.get()), "DECLINED")
     monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(raw)))
     with time_machine.travel(NOW, tick=False):
         call_command("process_mail", "--to", SERVICE)

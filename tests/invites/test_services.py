@@ -11,6 +11,7 @@ from django.db import transaction
 
 from reedcrew.invites import outbox, services
 from reedcrew.invites.addresses import is_marked
+from reedcrew.invites.drafts import bytes_of
 from reedcrew.invites.errors import MailNotRefused
 from reedcrew.invites.models import CalendarEntry, OutgoingMail
 from reedcrew.people.roles import Role
@@ -59,7 +60,7 @@ def edit(day, organizer, *, now=NOW, **changes):
 
 
 def calendar_of(mail: OutgoingMail | bytes) -> bytes:
-    raw = mail if isinstance(mail, bytes) else bytes(mail.raw)
+    raw = mail if isinstance(mail, bytes) else bytes_of(mail)
     message = message_from_bytes(raw, policy=policy.default)
     (part,) = [part for part in message.walk() if part.get_content_type() == "text/calendar"]
     calendar = part.get_payload(decode=True)

@@ -9,6 +9,7 @@ import pytest
 from django.urls import reverse
 
 from reedcrew.invites import mailings
+from reedcrew.invites.drafts import bytes_of
 from reedcrew.invites.models import MailChoice, OutgoingMail
 from reedcrew.people.models import Units
 from reedcrew.people.roles import Role
@@ -125,5 +126,5 @@ def test_forms_stay_metric_and_hint_at_feet_and_pounds(client, day):
 
 
 def text_of(mail):
-    message = email.message_from_bytes(bytes(mail.raw), policy=policy.default)
+    message = email.message_from_bytes(bytes_of(mail), policy=policy.default)
     return " ".join(message.get_body(("plain",)).get_content().split())

@@ -26,7 +26,9 @@ PLANNED_AT_ONCE = 60  # people; more are planned in the background (convention: 
 
 def order_plan(*, day: WorkDay, now: datetime.datetime) -> None:
     """Note that the day's plan is due and wake the planner after the commit. A later order replaces an earlier one."""
-    PlanDue.objects.update_or_create(day=day, defaults={"since": now})
+    PlanDue.objects.bulk_create(
+        [PlanDue(day=day, since=now)], update_conflicts=True, unique_fields=["day"], update_fields=["since"]
+    )
     wake("crews.plan_due", day.pk)
 
 

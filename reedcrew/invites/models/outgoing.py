@@ -33,7 +33,7 @@ class OutgoingMailQuerySet(models.QuerySet["OutgoingMail"]):
 
     def for_list(self) -> Self:
         """Without the bytes, which no list shows."""
-        return self.defer("raw").select_related("sign_up__member")
+        return self.defer("raw", "draft").select_related("sign_up__member")
 
     def due(self, now: datetime.datetime) -> Self:
         """Mails that wait to be tried now, the oldest first."""
@@ -62,7 +62,7 @@ class OutgoingMailQuerySet(models.QuerySet["OutgoingMail"]):
 
 
 class OutgoingMail(models.Model):
-    """One mail to one person, rendered once and kept as the bytes that every try sends."""
+    """One mail to one person, kept as the bytes that every try sends, or until the first try as their draft."""
 
     class State(models.TextChoices):
         WAITING = "waiting", _("waiting")
@@ -98,7 +98,8 @@ class OutgoingMail(models.Model):
     envelope_from = models.CharField(max_length=200)
     subject = models.CharField(max_length=200)
     message_id = models.CharField(max_length=200, unique=True)
-    raw = models.BinaryField()
+    raw = models.BinaryField(default=b"")
+    draft = models.JSONField(null=True, blank=True, editable=False)  # of invites.drafts, until it is written down
     state = models.CharField(max_length=8, choices=State.choices, default=State.WAITING)
     tries = models.PositiveSmallIntegerField(default=0)
     last_error = models.CharField(max_length=300, blank=True)
