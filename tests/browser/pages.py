@@ -11,7 +11,7 @@ from tests.browser.whole_group import WholeGroup
 TAKE_POSTS = {
     *("people:language", "people:units"),
     *("people:drop_wish", "workdays:withdraw_other", "workdays:withdraw", "crews:plan_now", "invites:send_again"),
-    *("workdays:see_mark", "workdays:take_back", "invites:take_back"),
+    *("workdays:see_mark", "workdays:take_back", "invites:take_back", "stands:put_back_zone", "stands:resume_notice"),
     *("workdays:give_place", "workdays:take_place", "workdays:come_after_all", "invites:seen", "invites:clear_address"),
     *("invites:keep_group_calendar", "invites:choose", "invites:make_address", "invites:revoke_address"),
     *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:sync", "fieldbook:photo", "grants:claim"),
