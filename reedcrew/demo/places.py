@@ -13,7 +13,7 @@ QUARRY, MILL_DITCH = "Quarry pool stand", "Mill ditch"
 BOATHOUSE, ISLET = "Boathouse fringe", "Islet patch"
 
 QUARRY_WINDOW = Window(
-    opens=MonthDay(8, 1), closes=MonthDay(9, 25), authority="Quillet Marsh Bird Wardens (an invented authority)"
+    opens=MonthDay(8, 1), closes=MonthDay(9, 25), authority="Quillet Marsh Bird Wardens"
 )
 
 

@@ -26,7 +26,7 @@ NESTING: dict[str, Any] = {
     "force": SiteNotice.Force.ADVICE,
     "opens": MonthDay(3, 15),
     "closes": MonthDay(8, 31),
-    "issuer": "Quillet Marsh Bird Wardens (an invented authority)",
+    "issuer": "Quillet Marsh Bird Wardens",
     "reference": "Letter 14",
     "note": "Look for active nests before each day. Keep 30 m from any that is found, and tell the wardens.",
 }
@@ -37,7 +37,7 @@ SPAWNING: dict[str, Any] = {
     "force": SiteNotice.Force.STOP,
     "opens": MonthDay(3, 15),
     "closes": MonthDay(6, 30),
-    "issuer": "Quillet Bay Fish Office (an invented authority)",
+    "issuer": "Quillet Bay Fish Office",
     "reference": "Notice 3",
     "note": "No work in water while fish spawn in the shallows.",
 }

@@ -11,7 +11,7 @@ from tests.browser.whole_group import WholeGroup
 TAKE_POSTS = {
     *("people:language", "people:units"),
     *("people:drop_wish", "workdays:withdraw_other", "workdays:withdraw", "crews:plan_now", "invites:send_again"),
-    *("workdays:see_mark", "workdays:take_back", "invites:take_back"),
+    *("workdays:see_mark", "workdays:take_back", "invites:take_back", "stands:put_back_zone", "stands:resume_notice"),
     *("workdays:give_place", "workdays:take_place", "workdays:come_after_all", "invites:seen", "invites:clear_address"),
     *("invites:keep_group_calendar", "invites:choose", "invites:make_address", "invites:revoke_address"),
     *("fieldbook:sign_in", "fieldbook:sign_out", "fieldbook:sync", "fieldbook:photo", "grants:claim"),
@@ -50,13 +50,15 @@ LEAD_ELSEWHERE = {
     *("account_reset_password_from_key", "account_reset_password_from_key_done"),
     "account_email_verification_sent",  # only between the steps of confirming a second address
 }
+# A mailed code is no way to prove a second time who one is (settings.ACCOUNT_REAUTHENTICATION_METHODS).
+REFUSED = {"account_request_reauthentication_code", "account_confirm_reauthentication_code"}
 # Of people who have set up a second factor or a passkey, with a device that a test has not.
 NEED_A_DEVICE = {
     *("mfa_authenticate", "mfa_reauthenticate", "mfa_deactivate_totp", "mfa_view_recovery_codes"),
     *("mfa_generate_recovery_codes", "mfa_download_recovery_codes", "mfa_reauthenticate_webauthn"),
     *("mfa_remove_webauthn", "mfa_edit_webauthn", "mfa_login_webauthn"),
 }
-SHOW_NO_PAGE = TAKE_POSTS | GIVE_FILES | LEAD_ELSEWHERE | NEED_A_DEVICE
+SHOW_NO_PAGE = TAKE_POSTS | GIVE_FILES | LEAD_ELSEWHERE | REFUSED | NEED_A_DEVICE
 
 READERS = ("visitor", "newcomer", "volunteer", "keeper", "organizer", "lead", "coordinator", "secured")
 

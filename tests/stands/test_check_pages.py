@@ -274,8 +274,8 @@ def test_the_stand_s_page_says_why_it_is_closed_and_offers_the_decision_to_organ
     for words in (
         "No work day can be posted on this stand",
         "A check after the decision found native reed",
-        "Checks so far, by 2 people: 2.",
-        "introduced 1, native 1, not sure 0",
+        "2 people have checked it.",
+        "1 × introduced, 1 × native, 0 × not sure",
         "Decide which reed it is",
         "How the two are told apart",
     ):

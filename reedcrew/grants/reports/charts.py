@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from reedcrew.grants.reports.records import DayLine, Report
@@ -22,6 +23,12 @@ class Part:
 
     label: str
     days: tuple[DayLine, ...]
+
+    @property
+    def title(self) -> str:
+        """The month or year in words, as in a table; a drawing has room for the label alone."""
+        year, _dash, month = self.label.partition("-")
+        return date_format(datetime.date(int(year), int(month), 1), "YEAR_MONTH_FORMAT") if month else year
 
     @property
     def counted(self) -> int:

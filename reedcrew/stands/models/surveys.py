@@ -7,6 +7,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 
 from reedcrew.people.models import Account
@@ -74,7 +75,7 @@ class Survey(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.stand}, {self.surveyed_on.isoformat()}"
+        return f"{self.stand}, {date_format(self.surveyed_on)}"
 
     def get_absolute_url(self) -> str:
         return reverse("stands:survey", args=[self.stand.site.group.slug, self.stand_id, self.pk])
