@@ -27,6 +27,7 @@ class ApiConfig(AppConfig):
             navigation.Entry(
                 label=_("Other programs"),
                 url_name="api:programs",
+                section=navigation.Section.SETTINGS,
                 order=85,
                 icon="list",
                 of_group=True,

@@ -44,6 +44,7 @@ class GrantsConfig(AppConfig):
                 navigation.Entry(
                     label=label,
                     url_name=f"grants:{name}",
+                    section=navigation.Section.REPORTS,
                     order=60 + order,
                     icon="chart",
                     of_group=True,

@@ -12,4 +12,8 @@ class HelpConfig(AppConfig):
         from reedcrew.web import help_links, navigation
 
         help_links.register(link_for)
-        navigation.register(navigation.Entry(label=_("Help"), url_name="help:index", order=90, icon="info"))
+        navigation.register(
+            navigation.Entry(
+                label=_("Help"), url_name="help:index", section=navigation.Section.SITE, order=90, icon="info"
+            )
+        )

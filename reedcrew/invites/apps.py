@@ -49,6 +49,7 @@ class InvitesConfig(AppConfig):
             navigation.Entry(
                 label=_("Outbox"),
                 url_name="invites:outbox",
+                section=navigation.Section.MAIL,
                 order=70,
                 icon="mail",
                 of_group=True,
@@ -59,6 +60,7 @@ class InvitesConfig(AppConfig):
             navigation.Entry(
                 label=_("Inbox"),
                 url_name="invites:inbox",
+                section=navigation.Section.MAIL,
                 order=71,
                 icon="mail",
                 of_group=True,
@@ -69,7 +71,8 @@ class InvitesConfig(AppConfig):
             navigation.Entry(
                 label=_("Public calendar"),
                 url_name="invites:group_calendar",
-                order=72,
+                section=navigation.Section.SEASON,
+                order=35,
                 icon="day",
                 of_group=True,
                 visible=member_may(Deed.SEE_GROUP),
@@ -79,6 +82,7 @@ class InvitesConfig(AppConfig):
             navigation.Entry(
                 label=_("Mail and calendar"),
                 url_name="invites:mail_and_calendar",
+                section=navigation.Section.SITE,
                 order=92,
                 icon="mail",
                 visible=navigation.signed_in,

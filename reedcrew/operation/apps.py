@@ -14,6 +14,11 @@ class OperationConfig(AppConfig):
 
         navigation.register(
             navigation.Entry(
-                label=_("Installation"), url_name="operation:installation", order=95, icon="list", visible=is_operator
+                label=_("Installation"),
+                url_name="operation:installation",
+                section=navigation.Section.SITE,
+                order=95,
+                icon="list",
+                visible=is_operator,
             )
         )

@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy as _
 from django.utils.translation import pgettext_lazy
 
 from reedcrew.people.roles import Deed
-from reedcrew.web.navigation import Entry, register, signed_in
+from reedcrew.web.navigation import Entry, Section, register, signed_in
 
 
 def member_may(deed: Deed) -> Callable[[HttpRequest], bool]:
@@ -27,6 +27,7 @@ def register_entries() -> None:
         Entry(
             label=_("Group"),
             url_name="people:group",
+            section=Section.SEASON,
             order=10,
             icon="reed",
             of_group=True,
@@ -37,6 +38,7 @@ def register_entries() -> None:
         Entry(
             label=_("People"),
             url_name="people:members",
+            section=Section.PEOPLE_AND_GEAR,
             order=50,
             icon="people",
             of_group=True,
@@ -47,10 +49,20 @@ def register_entries() -> None:
         Entry(
             label=_("Rules"),
             url_name="people:rules",
+            section=Section.SETTINGS,
             order=80,
             icon="list",
             of_group=True,
             visible=member_may(Deed.SEE_GROUP),
         )
     )
-    register(Entry(label=_("My pages"), url_name="people:profile", order=90, icon="person", visible=signed_in))
+    register(
+        Entry(
+            label=_("My pages"),
+            url_name="people:profile",
+            section=Section.SITE,
+            order=90,
+            icon="person",
+            visible=signed_in,
+        )
+    )

@@ -4,6 +4,7 @@ How urgent something is, ``trade.attention`` alone decides.
 """
 
 import datetime
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
@@ -84,6 +85,20 @@ def waiting_for(members: Sequence[Member], now: datetime.datetime) -> list[Waiti
         Waiting(need=need, band=band(matter, by, today), is_late=by is not None and by < today)
         for need, matter, by, today in found
     ]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroupList:
+    """How much waits in one group."""
+
+    group: Group
+    number: int
+
+
+def groups_with_needs(waiting: Iterable[Waiting]) -> list[GroupList]:
+    """The groups in which something waits, that with the most urgent first."""
+    numbers = Counter(each.need.group for each in waiting)
+    return [GroupList(group=group, number=number) for group, number in numbers.items()]
 
 
 def _shown(

@@ -15,7 +15,7 @@ class StandsConfig(AppConfig):
         from reedcrew.people.roles import Deed
         from reedcrew.people.signals import member_erased
         from reedcrew.stands import first_steps, needs, receivers
-        from reedcrew.web.navigation import Entry, register
+        from reedcrew.web.navigation import Entry, Section, register
 
         member_erased.connect(receivers.on_member_erased)
         waiting.register(needs.identifications)
@@ -25,6 +25,7 @@ class StandsConfig(AppConfig):
             Entry(
                 label=_("Stands"),
                 url_name="stands:stands",
+                section=Section.SEASON,
                 order=30,
                 icon="place",
                 of_group=True,
@@ -35,6 +36,7 @@ class StandsConfig(AppConfig):
             Entry(
                 label=_("Map"),
                 url_name="stands:map",
+                section=Section.SEASON,
                 order=31,
                 icon="map",
                 of_group=True,

@@ -14,7 +14,7 @@ class StockConfig(AppConfig):
         from reedcrew.people.navigation import member_may
         from reedcrew.people.roles import Deed
         from reedcrew.stock import first_steps, needs
-        from reedcrew.web.navigation import Entry, register
+        from reedcrew.web.navigation import Entry, Section, register
 
         waiting.register(needs.gear)
         way.register(first_steps.stock_step, order=30)
@@ -22,6 +22,7 @@ class StockConfig(AppConfig):
             Entry(
                 label=_("Stock"),
                 url_name="stock:stock",
+                section=Section.PEOPLE_AND_GEAR,
                 order=40,
                 icon="gear",
                 of_group=True,

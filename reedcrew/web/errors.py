@@ -6,8 +6,9 @@ from contextlib import contextmanager
 
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.forms import BaseForm
-from django.utils.formats import date_format
 from django.utils.functional import Promise
+
+from reedcrew.web.times import date_text
 
 
 class ReedcrewError(Exception):
@@ -49,5 +50,5 @@ def refusals_on(form: BaseForm) -> Iterator[None]:
 
 def _shown(value: object) -> object:
     if isinstance(value, datetime.date) and not isinstance(value, datetime.datetime):
-        return date_format(value, "DATE_FORMAT")
+        return date_text(value)
     return value

@@ -4,11 +4,11 @@ import datetime
 from collections.abc import Collection, Iterable, Mapping
 from typing import Protocol
 
-from django.utils.formats import date_format, number_format
+from django.utils.formats import number_format
 from django.utils.translation import gettext
 
 from reedcrew.web import amounts
-from reedcrew.web.times import day_of_year_text
+from reedcrew.web.times import date_text, day_of_year_text
 
 # A pair is a day of any year, as month and day.
 Value = str | int | float | datetime.date | tuple[int, int]
@@ -51,7 +51,7 @@ def _shown(value: Value, *, is_word: bool) -> str:
     if isinstance(value, tuple):
         return day_of_year_text(*value)
     if isinstance(value, datetime.date):
-        return date_format(value, "DATE_FORMAT")
+        return date_text(value)
     if isinstance(value, int | float):
         return number_format(value)
     return gettext(value) if is_word and value else value

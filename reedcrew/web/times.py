@@ -1,14 +1,17 @@
 """Days, times and spans as people of a site read them: in the site's zone, with the zone's short name."""
 
+import re
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from django.utils.formats import date_format, number_format
 from django.utils.timezone import is_naive
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 # A weekday helps a volunteer more than a year does, but a record needs the year: both stand in every day that is shown.
 CLOCK_FORMAT = "H:i"
+FIRST_OF_MONTH = re.compile(r"^1 ")
 LEAP_YEAR = 2024  # any: all days of a year are in it
 
 
@@ -25,14 +28,26 @@ def zone_name(moment: datetime) -> str:
     return name if name[:1].isalpha() else f"UTC{name}"
 
 
+def date_text(day: date, date_style: str = "DATE_FORMAT") -> str:
+    """A date in the reader's language, by a format that begins with the day of the month.
+
+    French writes the first of a month as an ordinal and the other days as plain numbers (rule of French
+    typography, from memory): 1er mars, 2 mars. Django's formats know no such case.
+    """
+    written = date_format(day, date_style)
+    if day.day == 1 and (get_language() or "").startswith("fr"):
+        return FIRST_OF_MONTH.sub("1er ", written, count=1)
+    return written
+
+
 def day_text(day: date) -> str:
     """A day with its weekday and year."""
-    return f"{date_format(day, 'D')} {date_format(day, 'DATE_FORMAT')}"
+    return f"{date_format(day, 'D')} {date_text(day)}"
 
 
 def day_of_year_text(month: int, day: int) -> str:
     """A day of any year, 29 February too."""
-    return date_format(date(LEAP_YEAR, month, day), "MONTH_DAY_FORMAT")
+    return date_text(date(LEAP_YEAR, month, day), "MONTH_DAY_FORMAT")
 
 
 def clock_text(moment: datetime, zone: str | ZoneInfo) -> str:

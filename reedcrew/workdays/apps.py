@@ -56,7 +56,14 @@ class WorkdaysConfig(AppConfig):
             )
         )
         navigation.register(
-            navigation.Entry(label=_("Work days"), url_name="workdays:days", order=20, icon="day", of_group=True)
+            navigation.Entry(
+                label=_("Work days"),
+                url_name="workdays:days",
+                section=navigation.Section.SEASON,
+                order=20,
+                icon="day",
+                of_group=True,
+            )
         )
         day_pages.register(
             day_pages.DayPage(

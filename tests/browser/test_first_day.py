@@ -87,7 +87,7 @@ def test_the_first_day_is_posted_from_an_empty_installation_in_few_steps(phone: 
     assert walk.fields <= FIELDS_MAX
     walk.follow(GROUP)
     expect(phone.get_by_role("heading", name="The way to your first work day")).to_have_count(0)
-    expect(phone.get_by_role("heading", name="What needs you now")).to_be_visible()
+    expect(phone.get_by_role("heading", name="What needs you in this group")).to_be_visible()
 
 
 def found_group(walk: Walk) -> None:

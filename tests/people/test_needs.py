@@ -46,7 +46,7 @@ def test_a_quiet_group_has_nothing_on_its_list_and_reads_what_would_stand_there(
     factories.make_closed_day(stand_with_zone(group), NOW.date() - 30 * DAY, tallies={})
     client.force_login(account_of(organizer))
     for address in ("/", group.get_absolute_url()):
-        assert "the most urgent first" in client.get(address).text
+        assert "the most urgent" in client.get(address).text
 
 
 def test_a_day_next_week_names_what_it_lacks_with_its_date_and_the_page_that_mends_it(group, organizer):
@@ -166,7 +166,7 @@ def test_each_role_reads_what_it_may_decide_and_volunteers_read_no_list(client, 
     assert read[Role.CREW_LEAD] == {Matter.DAY_NOT_CLOSED, Matter.FIRST_AIDER}
     assert read[Role.ORGANIZER] == {Matter.DAY_NOT_CLOSED, Matter.FIRST_AIDER, Matter.DAY_MOVED}
     client.force_login(factories.make_member(group).account)
-    assert "What needs you now" not in client.get("/").text
+    assert "What needs you" not in client.get("/").text
 
 
 def test_the_list_takes_as_many_queries_for_many_days_people_and_groups_as_for_one(count_queries):
@@ -203,3 +203,20 @@ def test_the_first_page_shows_the_group_only_where_there_are_several(client, gro
         assert client.get("/").text.count(group.name) == 2  # in the list of groups
         factories.make_member(factories.make_group(), account=account_of(organizer), role=Role.CREW_LEAD)
         assert client.get("/").text.count(group.name) > 2
+
+
+def test_the_first_page_shows_the_most_urgent_and_leads_to_the_whole_list_of_each_group(client, group, organizer):
+    other = factories.make_member(factories.make_group(), account=account_of(organizer), role=Role.ORGANIZER).group
+    for each, days in ((group, 3), (other, 1)):
+        stand = stand_with_zone(each)
+        for number in range(days):
+            factories.make_day(stand, starts_at=START + number * DAY, ends_at=END + number * DAY)
+    client.force_login(account_of(organizer))
+    with time_machine.travel(NOW, tick=False):
+        first, whole = client.get("/"), client.get(group.get_absolute_url())
+    assert len(first.context["most_urgent"]) == first.text.count('class="need"') == 3
+    numbers = {each.group: each.number for each in first.context["lists"]}
+    assert whole.text.count('class="need"') == numbers[group] >= 3
+    assert sum(numbers.values()) == len(first.context["waiting"])
+    for address in (group.get_absolute_url(), other.get_absolute_url()):
+        assert f'href="{address}#needs"' in first.text

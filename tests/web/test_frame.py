@@ -13,7 +13,7 @@ from django.urls import reverse
 
 from reedcrew.web import navigation
 from reedcrew.web.checks import check_menu, check_settings
-from reedcrew.web.navigation import Entry, Line, lines_for
+from reedcrew.web.navigation import OPEN_LINES_MOST, Entry, Line, Section, parts_for
 from tests.factories import make_account
 
 pytestmark = pytest.mark.django_db
@@ -37,6 +37,10 @@ def request_at(path, group=None):
     request.user = AnonymousUser()
     vars(request)["group"] = group
     return request
+
+
+def lines_for(request):
+    return [line for part in parts_for(request) for line in part.lines]
 
 
 # --- Menu -----------------------------------------------------------------------------------------------------------
@@ -71,6 +75,32 @@ def test_the_current_entry_is_the_nearest_above_the_page(menu):
     assert current("/mail/") == ["Mail"]
     assert current("/") == ["Start"]
     assert current("/mailbox/") == []
+
+
+def test_the_menu_is_in_parts_and_only_a_long_one_folds_what_is_rarely_needed(menu):
+    def register(section, *paths):
+        for order, name in enumerate(paths):
+            navigation.register(Entry(label=name, url_name=name, order=order, section=section))
+
+    register(Section.SITE, "people:profile", "web:mail")
+    register(Section.MINE, "people:home")
+    register(Section.SEASON, "test_group_days")
+    menu["test_group_days"] = Entry(
+        label="Days", url_name="test_group_days", order=0, of_group=True, section=Section.SEASON
+    )
+    willow = SimpleNamespace(slug="willow", name="Willow")
+    short = parts_for(request_at("/group/willow/days/", willow))
+    assert [part.heading for part in short] == ["", "The season's work", "You and this site"]
+    assert not any(part.folds for part in short)
+
+    more = ("people:data", "people:security", "people:found", "people:erase", "people:data_file", "people:second_step")
+    register(Section.SEASON, *more)
+    rest = ("usersessions_list", "mfa_index", "account_email", "account_logout", "help:index")
+    register(Section.REPORTS, *rest)
+    assert len(menu) == OPEN_LINES_MOST + 2
+    folded = {part.key: (part.folds, part.is_open) for part in parts_for(request_at("/me/data/", willow))}
+    assert folded == {"mine": (False, True), "season": (False, True), "reports": (False, True), "site": (True, False)}
+    assert parts_for(request_at("/mail/x/", willow))[-1].is_open
 
 
 def test_an_entry_without_a_page_stops_the_start(menu):

@@ -1,8 +1,9 @@
 """Times are shown on the clock of the site."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
+from django.utils.translation import override
 
 from reedcrew.web import times
 
@@ -17,6 +18,19 @@ def test_a_moment_is_shown_in_the_sites_zone_with_its_name():
     # CEST is UTC+2 (tz database, Europe/Berlin, summer 2026).
     assert times.moment_text(at(2026, 7, 18, 7, 0), BERLIN) == "Sat 18 July 2026, 09:00 CEST"
     assert times.clock_text(at(2026, 1, 5, 7, 0), BERLIN) == "08:00 CET"
+
+
+def test_french_writes_the_first_of_a_month_as_an_ordinal_and_no_other_day():
+    # From memory: rule of French typography; Spanish and English of this site write plain numbers.
+    first, eleventh, twenty_first = date(2026, 3, 1), date(2026, 3, 11), date(2026, 3, 21)
+    with override("fr"):
+        assert times.day_text(first) == "dim 1er mars 2026"
+        assert times.day_of_year_text(7, 1) == "1er juillet"
+        assert times.moment_text(at(2026, 1, 31, 23, 30), BERLIN) == "dim 1er février 2026, 00:30 CET"
+        assert (times.date_text(eleventh), times.date_text(twenty_first)) == ("11 mars 2026", "21 mars 2026")
+    for language, text in (("en", "1 March 2026"), ("es", "1 de marzo de 2026")):
+        with override(language):
+            assert times.date_text(first) == text
 
 
 def test_a_zone_without_letters_is_named_by_its_distance():

@@ -4,11 +4,11 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 
-from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from reedcrew.grants.season.sums import SeasonSums, Stretch
 from reedcrew.web.charts import Bar, BarChart
+from reedcrew.web.times import date_text
 
 WEEK_NAMES = 5  # so many weeks are named under a chart: more would run into each other on a phone
 
@@ -63,4 +63,4 @@ def _stems(name: str, each: Stretch) -> Bar:
 
 def _named(weeks: Sequence[Stretch]) -> list[tuple[str, Stretch]]:
     step = max(1, math.ceil(len(weeks) / WEEK_NAMES))
-    return [(date_format(each.first, "j M") if number % step == 0 else "", each) for number, each in enumerate(weeks)]
+    return [(date_text(each.first, "j M") if number % step == 0 else "", each) for number, each in enumerate(weeks)]

@@ -20,12 +20,13 @@ from reedcrew.people.first_steps import first_steps
 from reedcrew.people.forms.group import FoundGroupForm
 from reedcrew.people.home import home_panels
 from reedcrew.people.models import Account, Member
-from reedcrew.people.needs import decides, waiting_for
+from reedcrew.people.needs import decides, groups_with_needs, waiting_for
 from reedcrew.people.roles import Deed
 from reedcrew.people.second_step import second_step_due
 from reedcrew.web.errors import refusals_on
 
 LOOKS_A_PAGE = 50
+MOST_URGENT = 3  # on the first page; the whole list is the group's
 
 
 def _account(request: HttpRequest) -> Account:
@@ -41,10 +42,13 @@ def home(request: HttpRequest) -> HttpResponse:
     memberships = list(queries.memberships_of(_account(request)))
     deciding = [member for member in memberships if decides(member)]
     keeping = [member.group for member in deciding if member.may(Deed.KEEP_GROUP)]
+    waiting = waiting_for(deciding, now)
     context = {
         "memberships": memberships,
         "decides": bool(deciding),
-        "waiting": waiting_for(deciding, now),
+        "waiting": waiting,
+        "most_urgent": waiting[:MOST_URGENT],
+        "lists": groups_with_needs(waiting),
         "show_group": len(deciding) > 1,
         "steps": first_steps(keeping[0], now) if len(keeping) == 1 else (),
         "panels": home_panels(request, now),

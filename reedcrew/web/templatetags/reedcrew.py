@@ -56,7 +56,7 @@ def navigation_menu(context: Context) -> dict[str, object]:
     """The menu; nothing where there is no request, as on the page for an inner error."""
     request = context.get("request")
     return {
-        "lines": navigation.lines_for(request) if request is not None else [],
+        "parts": navigation.parts_for(request) if request is not None else [],
         "group": getattr(request, "group", None),
         "person": request is not None and navigation.signed_in(request),
         "mail_page": context.get("mail_page", False),
@@ -304,6 +304,12 @@ def term(word: object) -> str:
 def day(value: date) -> str:
     """``{{ workday.date|day }}``: Sat 18 July 2026."""
     return times.day_text(value)
+
+
+@register.filter(expects_localtime=True)
+def date_only(value: date, date_style: str = "DATE_FORMAT") -> str:
+    """``{{ batch.imported_at|date_only }}``: 18 July 2026, where a weekday would not help; "MONTH_DAY_FORMAT" too."""
+    return times.date_text(value, date_style)
 
 
 def _time(value: datetime, text: str) -> SafeString:
