@@ -25,9 +25,7 @@ from reedcrew.stands.services.rows import locked, save_checked, set_values
 from reedcrew.trade.outline import Outline
 
 # What a zone says of itself, beside its stand: all of it comes back when its removal is taken back.
-KEPT_OF_A_ZONE = tuple(
-    field.name for field in Zone._meta.concrete_fields if not field.primary_key and not field.is_relation
-)
+KEPT_OF_A_ZONE = tuple(field for field in Zone._meta.concrete_fields if not field.primary_key and not field.is_relation)
 
 
 @transaction.atomic
@@ -101,7 +99,7 @@ def remove_zone(*, zone: Zone, actor: Account, now: datetime.datetime) -> None:
         subject=row,
         name=row.name,
         stand=stand.pk,
-        was={name: _plain(getattr(row, name)) for name in KEPT_OF_A_ZONE},
+        was={field.name: _plain(getattr(row, field.name)) for field in KEPT_OF_A_ZONE},
     )
     with zones_told([stand], now):
         row.delete()
@@ -119,7 +117,7 @@ def put_back_zone(*, stand: Stand, removal: AuditEntry, actor: Account, now: dat
     if there := stand.zones.filter(pk=key).first():
         return there
     was = removal.detail["was"]
-    values = {name: Zone._meta.get_field(name).to_python(was[name]) for name in KEPT_OF_A_ZONE}
+    values = {field.name: field.to_python(was[field.name]) for field in KEPT_OF_A_ZONE}
     zone = Zone(pk=key, stand=stand, **values)
     _judge(zone, now)
     _ask_gauge(zone)
