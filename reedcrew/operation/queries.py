@@ -8,6 +8,7 @@ from django.db.models import Count, Min, QuerySet
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
+from reedcrew.api.models import Delivery
 from reedcrew.crews.models import PlanDue
 from reedcrew.invites.models import IncomingMail, OutgoingMail
 from reedcrew.operation import parts
@@ -21,6 +22,7 @@ PLAN_LATE = datetime.timedelta(minutes=15)
 BACKUP_LATE = datetime.timedelta(hours=36)
 WAKE_UPS_MANY = 500
 FAULTY_MAILS = 20
+GIVEN_UP_MESSAGES = 20
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,6 +76,7 @@ class Installation:
     parts: tuple[Part, ...]
     counted: Counted
     faulty_mails: tuple[OutgoingMail, ...]
+    given_up: tuple[Delivery, ...]
     backups: tuple[BackupRun, ...]
     versions: dict[str, str]
 
@@ -94,9 +97,19 @@ def installation(now: datetime.datetime) -> Installation:
     faulty = OutgoingMail.objects.filter(state=OutgoingMail.State.REFUSED) | OutgoingMail.objects.held_up()
     return Installation(
         now=now,
-        parts=(_migrations(), _broker(), _beat(state), _outbox(state), _refused(state), _plans(state), _backup(state)),
+        parts=(
+            _migrations(),
+            _broker(),
+            _beat(state),
+            _outbox(state),
+            _refused(state),
+            _webhooks(now),
+            _plans(state),
+            _backup(state),
+        ),
         counted=state,
         faulty_mails=tuple(faulty.defer("raw").select_related("group").order_by("-created_at")[:FAULTY_MAILS]),
+        given_up=_given_up(),
         backups=tuple(BackupRun.objects.all()[:5]),
         versions=versions(),
     )
@@ -180,6 +193,30 @@ def _refused(state: Counted) -> Part:
             "about our own address, are for you: look at SPF, DKIM and whether the mail server is on a blocking list."
         ),
     )
+
+
+def _webhooks(now: datetime.datetime) -> Part:
+    numbers = _numbers(Delivery.objects.all(), "state", Delivery.State.values)
+    oldest = Delivery.objects.due(now).order_by().aggregate(oldest=Min("next_try_at"))["oldest"]
+    said = _("Messages that wait to be sent: %(waiting)d. Given up in the last month: %(given_up)d.") % {
+        "waiting": numbers[Delivery.State.WAITING],
+        "given_up": numbers[Delivery.State.GIVEN_UP],
+    }
+    if oldest is None or now - oldest <= MAIL_LATE:
+        return Part(name=_("Webhooks"), said=said)
+    return Part(
+        name=_("Webhooks"),
+        said=_("Messages that wait to be sent: %(waiting)d, the oldest since")
+        % {"waiting": numbers[Delivery.State.WAITING]},
+        at=oldest,
+        remedy=_("See that the worker runs and that this machine reaches the web: messages go out by HTTPS."),
+    )
+
+
+def _given_up() -> tuple[Delivery, ...]:
+    """Messages that no program took, the newest first: the group's matter, unless many of them have one fault."""
+    given_up = Delivery.objects.filter(state=Delivery.State.GIVEN_UP).defer("body").select_related("webhook__group")
+    return tuple(given_up.order_by("-made_at", "-pk")[:GIVEN_UP_MESSAGES])
 
 
 def _plans(state: Counted) -> Part:

@@ -172,4 +172,5 @@ def test_coordinators_see_no_webhooks(client, group, coordinator):
     client.force_login(account_of(coordinator))
     page = client.get(reverse("api:programs", args=[group.slug]))
     assert "Make a token" in page.text
+    assert "/api/v1/token&quot;" in page.text  # where no program reads yet, its first question is shown
     assert "webhook" not in page.text.replace("by a webhook", "")

@@ -7,12 +7,14 @@ from django.core.management import CommandError, call_command
 from django.urls import reverse
 from django.utils import timezone
 
+from reedcrew.api.models import Delivery, Event
 from reedcrew.crews.models import PlanDue
 from reedcrew.operation import queries
 from reedcrew.operation.models import BackupRun, Heartbeat
 from reedcrew.operation.tasks import beat
 from reedcrew.people.roles import Role
 from tests import factories
+from tests.api.rows import make_webhook
 from tests.operation.rows import make_mail
 
 pytestmark = pytest.mark.django_db
@@ -79,6 +81,25 @@ def test_what_stands_still_is_named_with_what_to_do(client, operator):
     assert "does not accept our sign-in" in page
     for secret in ("ada.marsh", "neighbour", "Ada Marsh"):
         assert secret not in page
+
+
+def test_messages_to_webhooks_that_wait_or_were_given_up_are_told_without_the_secret_in_an_address(client, operator):
+    now = timezone.now()
+    webhook = make_webhook(factories.make_group(name="Heron Bay reed group"), "https://map.example/in?key=whisper")
+    given_up = {"state": Delivery.State.GIVEN_UP, "tries": 8, "fault": "certificate"}
+    for fields in ({"next_try_at": now + datetime.timedelta(hours=1)}, {"next_try_at": now, **given_up}):
+        Delivery.objects.create(webhook=webhook, event=Event.TRIAL, body="{}", made_at=now, **fields)
+    assert "Webhooks" not in wrong(client)
+    page = client.get(PAGE).text
+    assert "Messages that wait to be sent: 1. Given up in the last month: 1." in page
+    for told in ("Heron Bay reed group", "map.example", "The certificate of the other program does not hold."):
+        assert told in page
+    assert "whisper" not in page
+    Delivery.objects.filter(state=Delivery.State.WAITING).update(next_try_at=now - datetime.timedelta(hours=1))
+    assert "Webhooks" in wrong(client)
+    webhook.paused_at = now
+    webhook.save()
+    assert "Webhooks" not in wrong(client)
 
 
 def test_many_mails_take_no_more_queries(client, operator, count_queries):

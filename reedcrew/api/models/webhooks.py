@@ -3,6 +3,7 @@
 import datetime
 import uuid
 from typing import ClassVar, Self
+from urllib.parse import urlsplit
 
 from django.db import models
 from django.db.models import Q
@@ -70,6 +71,11 @@ class Webhook(models.Model):
 
     def __str__(self) -> str:
         return self.url
+
+    @property
+    def host(self) -> str:
+        """The name of the machine alone: the rest of an address may hold a secret."""
+        return urlsplit(self.url).hostname or ""
 
     @property
     def event_labels(self) -> list[str]:

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from reedcrew.api import queries, services
+from reedcrew.api import examples, queries, services
 from reedcrew.api.forms import TokenForm
 from reedcrew.api.models import ApiToken
 from reedcrew.people.access import GroupRequest, group_page
@@ -30,6 +30,8 @@ def programs(request: GroupRequest) -> HttpResponse:
         "webhooks": queries.webhooks_of(request.group) if may_keep_webhooks else (),
         "may_keep_webhooks": may_keep_webhooks,
         "secret": request.session.pop(SHOWN_ONCE, ""),
+        "first_question": examples.EXAMPLES[0],
+        "message": examples.message_text(),
         "now": timezone.now(),
     }
     return render(request, "api/programs.html", context)
