@@ -12,9 +12,7 @@ LANDING, SEDGE_CORNER = "Landing stand", "Sedge corner"
 QUARRY, MILL_DITCH = "Quarry pool stand", "Mill ditch"
 BOATHOUSE, ISLET = "Boathouse fringe", "Islet patch"
 
-QUARRY_WINDOW = Window(
-    opens=MonthDay(8, 1), closes=MonthDay(9, 25), authority="Quillet Marsh Bird Wardens"
-)
+QUARRY_WINDOW = Window(opens=MonthDay(8, 1), closes=MonthDay(9, 25), authority="Quillet Marsh Bird Wardens")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
