@@ -251,7 +251,7 @@ def test_a_day_that_is_over_takes_its_order_away(day):
 
 def test_two_workers_that_take_one_order_make_one_plan(day):
     services.order_plan(day=day, now=NOW)
-    others = []
+    others: list[Plan | None] = []
 
     def the_other_is_quicker(execute, sql, params, many, context):
         if "people_policychange" in sql and not others:  # the order is read by then, and the day is not

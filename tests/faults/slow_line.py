@@ -54,7 +54,7 @@ def slow_line(server_port: int) -> Iterator[SlowLine]:
         await close.wait()
         listening.close()
 
-    # A thread of its own, for a test in a browser may have left a loop in this one. What still waits ends with the loop.
+    # In a thread of its own, for a test in a browser may have left a loop in this one.
     thread = threading.Thread(target=asyncio.run, args=[hold_open()])
     thread.start()
     is_open.wait()
