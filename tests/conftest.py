@@ -124,11 +124,11 @@ def _has_rows(item: pytest.Item) -> bool:
 
 
 def _looks_the_same(item: pytest.Item) -> bool:
-    """The demo's dates and ground, and pages in a browser but for the one that runs a season."""
+    """The demo, which lives in the embedded database, and pages in a browser but for the one that runs a season."""
     if item.get_closest_marker("once"):
         return True
     shown = any(item.path.is_relative_to(HERE / folder) for folder in ("demo", "browser"))
-    return shown and item.path.name not in {"test_season_loop.py", "test_season.py"}
+    return shown and item.path.name != "test_season_loop.py"
 
 
 @pytest.hookimpl(tryfirst=True)

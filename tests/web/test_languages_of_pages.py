@@ -13,7 +13,7 @@ from tests.factories import NOW, account_of
 from tests.walk.reader import Reader
 from tests.walk.rows import World, make_world
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.once]
 
 OF_EVERYBODY = ["people:group", "workdays:days", "stands:stands", "stands:map"]
 OF_A_DAY = ["workdays:day", "workdays:roster", "crews:plan", "crews:gear_list", "crews:weather", "fieldbook:water"]
