@@ -135,7 +135,7 @@ class RateForm(forms.ModelForm):  # type: ignore[type-arg]  # as above
             "currency": _("Three letters, such as USD or CAD."),
             "fringe_percent": _("Only where paid work of this kind has them and the funder allows it."),
             "source": _("Such as a wage table with its place and year, or your own payroll."),
-            "source_date": _("Of which day the source is."),
+            "source_date": _("The day the source is from."),
             "grant": _("Choose a grant where its funder sets the value; it goes before the group's own."),
         }
 
