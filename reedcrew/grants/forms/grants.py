@@ -66,7 +66,7 @@ class GrantForm(forms.ModelForm):  # type: ignore[type-arg]  # Django's class ta
         }
         help_texts = {
             "number": _("As the funder writes it, for the report."),
-            "family": _("Grants that are one to a funder, such as an award and what is passed on from it."),
+            "family": _("Grants that a funder sees as one, such as an award and what is passed on from it."),
             "stands": _("Only hours on these stands can count toward the grant."),
             "currency": _("Three letters, such as USD or CAD. Only values of an hour in it are used."),
             "match_target": _("Value of volunteer hours to bring, in the grant's currency."),
