@@ -233,7 +233,6 @@ ACCOUNT_FORMS = {
 ACCOUNT_LOGIN_BY_CODE_ENABLED = True
 ACCOUNT_LOGIN_BY_CODE_TIMEOUT = 15 * 60  # s; mail is slower than the three minutes that allauth allows
 ACCOUNT_LOGIN_BY_CODE_SUPPORTS_RESEND = True
-ACCOUNT_REAUTHENTICATION_METHODS = ["mfa"]  # a mailed code is the first step: asked again, it proves nothing more
 ACCOUNT_EMAIL_VERIFICATION = "mandatory"
 ACCOUNT_EMAIL_VERIFICATION_BY_CODE_ENABLED = True
 ACCOUNT_UNIQUE_EMAIL = True

@@ -50,15 +50,13 @@ LEAD_ELSEWHERE = {
     *("account_reset_password_from_key", "account_reset_password_from_key_done"),
     "account_email_verification_sent",  # only between the steps of confirming a second address
 }
-# A mailed code is no way to prove a second time who one is (settings.ACCOUNT_REAUTHENTICATION_METHODS).
-REFUSED = {"account_request_reauthentication_code", "account_confirm_reauthentication_code"}
 # Of people who have set up a second factor or a passkey, with a device that a test has not.
 NEED_A_DEVICE = {
     *("mfa_authenticate", "mfa_reauthenticate", "mfa_deactivate_totp", "mfa_view_recovery_codes"),
     *("mfa_generate_recovery_codes", "mfa_download_recovery_codes", "mfa_reauthenticate_webauthn"),
     *("mfa_remove_webauthn", "mfa_edit_webauthn", "mfa_login_webauthn"),
 }
-SHOW_NO_PAGE = TAKE_POSTS | GIVE_FILES | LEAD_ELSEWHERE | REFUSED | NEED_A_DEVICE
+SHOW_NO_PAGE = TAKE_POSTS | GIVE_FILES | LEAD_ELSEWHERE | NEED_A_DEVICE
 
 READERS = ("visitor", "newcomer", "volunteer", "keeper", "organizer", "lead", "coordinator", "secured")
 

@@ -119,7 +119,7 @@ def test_a_newcomer_signs_up_without_scripts(new_page: Callable[..., Page], whol
     expect(page.get_by_text("You have a place.")).to_be_visible()
     page.get_by_text("I can't come").click()
     page.get_by_role("button", name="Withdraw").click()
-    expect(page.get_by_text("Newt Newcomer is withdrawn from the day.")).to_be_visible()
+    expect(page.get_by_text("Newt Newcomer is withdrawn from this day.")).to_be_visible()
     assert SignUp.objects.get(member__name="Newt Newcomer").state == SignUp.State.WITHDRAWN
 
 

@@ -4,6 +4,7 @@ import datetime
 from decimal import Decimal
 
 import pytest
+from django.db import connection
 from django.db.models.signals import post_save, pre_save
 
 from reedcrew.crews import queries, services
@@ -246,6 +247,22 @@ def test_a_day_that_is_over_takes_its_order_away(day):
     assert services.due_days() == []
     with pytest.raises(DayNotPlannable):
         services.ask_plannable(day=day, now=END)
+
+
+def test_two_workers_that_take_one_order_make_one_plan(day):
+    services.order_plan(day=day, now=NOW)
+    others: list[Plan | None] = []
+
+    def the_other_is_quicker(execute, sql, params, many, context):
+        if "people_policychange" in sql and not others:  # the order is read by then, and the day is not
+            others.append(None)
+            others.append(services.make_due_plan(day_pk=day.pk, now=NOW))
+        return execute(sql, params, many, context)
+
+    with connection.execute_wrapper(the_other_is_quicker):
+        plan = services.make_due_plan(day_pk=day.pk, now=NOW)
+    assert [None, plan] == others
+    assert day.plans.get() == plan
 
 
 def test_an_order_that_comes_while_a_plan_is_made_stands(group, day):

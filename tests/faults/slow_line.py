@@ -15,6 +15,7 @@ class SlowLine:
         self.server_port, self.port = server_port, 0
         self.delay_s, self.silent = 0.0, False
         self.swallowed = 0  # answers
+        self.loop: asyncio.AbstractEventLoop  # once the line is open
 
     async def serve(self, client: asyncio.StreamReader, back: asyncio.StreamWriter) -> None:
         """One connection of a client."""
@@ -44,18 +45,21 @@ class SlowLine:
 @contextmanager
 def slow_line(server_port: int) -> Iterator[SlowLine]:
     """An open line to the server at this port of this machine."""
-    line, loop = SlowLine(server_port), asyncio.new_event_loop()
-    listening = loop.run_until_complete(asyncio.start_server(line.serve, LOOPBACK, 0))
-    line.port = listening.sockets[0].getsockname()[1]
-    thread = threading.Thread(target=loop.run_forever)
+    line, is_open, close = SlowLine(server_port), threading.Event(), asyncio.Event()
+
+    async def hold_open() -> None:
+        listening = await asyncio.start_server(line.serve, LOOPBACK, 0)
+        line.port, line.loop = listening.sockets[0].getsockname()[1], asyncio.get_running_loop()
+        is_open.set()
+        await close.wait()
+        listening.close()
+
+    # In a thread of its own, for a test in a browser may have left a loop in this one.
+    thread = threading.Thread(target=asyncio.run, args=[hold_open()])
     thread.start()
+    is_open.wait()
     try:
         yield line
     finally:
-        loop.call_soon_threadsafe(loop.stop)
+        line.loop.call_soon_threadsafe(close.set)
         thread.join()
-        listening.close()
-        for task in (tasks := asyncio.all_tasks(loop)):
-            task.cancel()
-        loop.run_until_complete(asyncio.gather(*tasks, return_exceptions=True))
-        loop.close()

@@ -52,14 +52,6 @@ def test_recovery_codes_alone_are_no_second_step(client):
     assert opens(client, organizer, "edit_group") == "/me/second-step/"
 
 
-@pytest.mark.parametrize("name", ["request", "confirm"])
-def test_a_mailed_code_does_not_stand_for_a_second_step(client, name):
-    organizer = make_member(make_group(), role=Role.ORGANIZER)
-    Authenticator.objects.create(user=account_of(organizer), type="totp", data={})
-    client.force_login(account_of(organizer))
-    assert client.get(reverse(f"account_{name}_reauthentication_code")).status_code == 403
-
-
 def test_the_days_begin_with_the_role_and_not_with_joining(client):
     group = make_group()
     organizer = make_member(group, role=Role.ORGANIZER)

@@ -88,8 +88,6 @@ OUTSIDE_GROUPS = {
     "accounts/logout/": Door.ELSEWHERE,
     "accounts/inactive/": Door.ANYBODY,
     "accounts/reauthenticate/": Door.SIGNED_IN,
-    "accounts/reauthenticate/code/": Door.SIGNED_IN,
-    "accounts/reauthenticate/code/confirm/": Door.SIGNED_IN,
     "accounts/email/": Door.SIGNED_IN,
     "accounts/confirm-email/": Door.ANYBODY,
     "accounts/login/code/": Door.ANYBODY,

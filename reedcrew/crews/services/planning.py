@@ -51,9 +51,10 @@ def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) ->
     and units that no longer stand are marked at once. A pin that a hard rule overrules is left aside.
 
     The day is solved outside of any transaction, since a large day takes seconds. An order that came meanwhile stands,
-    so that the next run sees what this one did not; a plan that was begun later stays current and is returned. Where
-    a day that overlaps was given gear meanwhile, or the stock changed, the plan is due again at once. Raises
-    StandNotConfirmed, also where the stand was closed while the day was solved.
+    so that the next run sees what this one did not. A plan that was begun later stays current and is returned; so is
+    that of another worker who has carried out the same order. Where a day that overlaps was given gear meanwhile, or
+    the stock changed, the plan is due again at once. Raises StandNotConfirmed, also where the stand was closed while
+    the day was solved.
     """
     _ask_confirmed(day)
     orders = list(PlanDue.objects.filter(day=day).values_list("pk", "since"))
@@ -65,6 +66,9 @@ def make_plan(*, day: WorkDay, actor: Account | None, now: datetime.datetime) ->
         _ask_confirmed(locked)
         if later := locked.plans.filter(current=True, made_at__gt=now).first():
             return later
+        still_due = PlanDue.objects.filter(day=locked).exists()
+        if actor is None and orders and not still_due and (same := locked.plans.filter(current=True).first()):
+            return same
         locked.plans.filter(current=True).update(current=False)
         plan = Plan.objects.create(
             day=locked,
