@@ -200,7 +200,9 @@ def test_the_organizer_gives_a_role_and_confirms_experience(client):
     address = reverse("people:standing", args=[group.slug, person.pk])
     posted = {"role": "crew_lead", "trained_lead": "on", "earlier_water_days": "7"}
     client.force_login(make_member(group, role=Role.COORDINATOR).account)
-    assert client.post(address, posted).status_code == 403
+    forbidden = client.post(address, posted)
+    assert forbidden.status_code == 403
+    assert f'href="{group.get_absolute_url()}"' in forbidden.text.split("<main")[1]
     client.force_login(make_member(group, role=Role.ORGANIZER).account)
     assert client.post(address, posted).status_code == 302
     person = Member.objects.select_related("profile").get(pk=person.pk)
@@ -224,6 +226,7 @@ def test_a_group_always_keeps_an_organizer(client):
     answer = client.post(reverse("people:leave", args=[group.slug, only.pk]))
     assert answer.status_code == 409
     assert "only organizer" in answer.text
+    assert f'href="{group.get_absolute_url()}"' in answer.text.split("<main")[1]
     second = make_member(group, role=Role.ORGANIZER)
     leave(member=only, actor=account_of(only), now=NOW)
     with pytest.raises(errors.LastOrganizer):
