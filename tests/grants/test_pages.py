@@ -7,7 +7,7 @@ import io
 import pytest
 from django.urls import reverse
 
-from reedcrew.grants.models import Grant, HourEntry
+from reedcrew.grants.models import Grant, HourEntry, ReportingDate
 from reedcrew.people.roles import Role
 from tests import factories
 from tests.factories import NOW, START
@@ -98,6 +98,17 @@ def test_a_grant_that_cannot_be_names_the_field_and_keeps_the_rest(client, group
     assert words in response.text
     assert "My note" in response.text
     assert not Grant.objects.exists()
+
+
+def test_a_report_marked_as_sent_by_mistake_is_due_again(client, group, coordinator, day):
+    client.post(address("new_grant", group), grant_form(day.stand))
+    grant = Grant.objects.get()
+    due = ReportingDate.objects.create(
+        grant=grant, due_on=datetime.date(2026, 12, 31), covers_to=datetime.date(2026, 9, 30)
+    )
+    sent = address("report_sent", group, grant.pk, due.pk)
+    assert "No report is due" in client.post(sent, follow=True).text
+    assert "Due on Thu 31 December 2026" in client.post(sent, {"back": "yes"}, follow=True).text
 
 
 def test_two_grants_of_one_name_are_told_apart(client, group, coordinator, day):

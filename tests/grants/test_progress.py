@@ -130,6 +130,8 @@ def test_a_report_says_what_it_still_lacks(group, stand, coordinator):
     assert lacks() == ["day_not_closed", "outside"]
     services.mark_report_sent(date=report, actor=coordinator, now=END)
     assert next_report(grant).due_on == datetime.date(2026, 12, 31)
+    services.take_back_report_sent(date=report, actor=coordinator, now=END)
+    assert next_report(grant).due_on == datetime.date(2026, 9, 30)
 
 
 def test_the_number_of_queries_does_not_grow_with_days_and_hours(group, stand, coordinator, count_queries):

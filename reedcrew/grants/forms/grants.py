@@ -66,7 +66,7 @@ class GrantForm(forms.ModelForm):  # type: ignore[type-arg]  # Django's class ta
         }
         help_texts = {
             "number": _("As the funder writes it, for the report."),
-            "family": _("Grants that are one to a funder, such as an award and what is passed on from it."),
+            "family": _("Grants that a funder sees as one, such as an award and what is passed on from it."),
             "stands": _("Only hours on these stands can count toward the grant."),
             "currency": _("Three letters, such as USD or CAD. Only values of an hour in it are used."),
             "match_target": _("Value of volunteer hours to bring, in the grant's currency."),
@@ -135,7 +135,7 @@ class RateForm(forms.ModelForm):  # type: ignore[type-arg]  # as above
             "currency": _("Three letters, such as USD or CAD."),
             "fringe_percent": _("Only where paid work of this kind has them and the funder allows it."),
             "source": _("Such as a wage table with its place and year, or your own payroll."),
-            "source_date": _("Of which day the source is."),
+            "source_date": _("The day the source is from."),
             "grant": _("Choose a grant where its funder sets the value; it goes before the group's own."),
         }
 

@@ -26,9 +26,13 @@ class Part:
 
     @property
     def title(self) -> str:
-        """The month or year in words, as in a table; a drawing has room for the label alone."""
-        year, _dash, month = self.label.partition("-")
-        return date_format(datetime.date(int(year), int(month), 1), "YEAR_MONTH_FORMAT") if month else year
+        """The month or year in words, as in a table."""
+        return self._written("YEAR_MONTH_FORMAT")
+
+    @property
+    def short_title(self) -> str:
+        """The same as a drawing has room for: the short name of the month over its year."""
+        return self._written("N\nY")
 
     @property
     def counted(self) -> int:
@@ -43,6 +47,10 @@ class Part:
     @property
     def untallied(self) -> int:
         return sum(not day.stems.tallies for day in self.days)
+
+    def _written(self, month_style: str) -> str:
+        year, _dash, month = self.label.partition("-")
+        return date_format(datetime.date(int(year), int(month), 1), month_style) if month else year
 
 
 def parts_of(report: Report) -> tuple[Part, ...]:
@@ -86,7 +94,7 @@ def _month(day: datetime.date) -> int:
 def _labels(parts: tuple[Part, ...]) -> list[str]:
     """As many of the names as there is room for, at equal distances."""
     every = max(1, math.ceil(len(parts) / LABELS_MOST))
-    return [part.label if not place % every else "" for place, part in enumerate(parts)]
+    return [part.short_title if not place % every else "" for place, part in enumerate(parts)]
 
 
 def _x_label(parts: tuple[Part, ...]) -> str:

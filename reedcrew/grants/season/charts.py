@@ -1,5 +1,6 @@
 """The charts of the season page."""
 
+import datetime
 import math
 from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
@@ -63,4 +64,9 @@ def _stems(name: str, each: Stretch) -> Bar:
 
 def _named(weeks: Sequence[Stretch]) -> list[tuple[str, Stretch]]:
     step = max(1, math.ceil(len(weeks) / WEEK_NAMES))
-    return [(date_text(each.first, "j M") if number % step == 0 else "", each) for number, each in enumerate(weeks)]
+    return [(_in_two_lines(each.first) if number % step == 0 else "", each) for number, each in enumerate(weeks)]
+
+
+def _in_two_lines(day: datetime.date) -> str:
+    """The day of the month over the month's short name."""
+    return date_text(day, "j N").replace(" ", "\n")

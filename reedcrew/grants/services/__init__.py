@@ -11,6 +11,7 @@ from reedcrew.grants.services.grants import (
     record_family,
     record_grant,
     remove_reporting_date,
+    take_back_report_sent,
 )
 from reedcrew.grants.services.ledger import ExtraHours, correct_entry, enter_extra_hours, enter_hours
 from reedcrew.grants.services.open_data import choose_open_data
@@ -38,5 +39,6 @@ __all__ = [
     "release_claim",
     "remove_reporting_date",
     "reopen_day",
+    "take_back_report_sent",
     "withdraw_rate",
 ]

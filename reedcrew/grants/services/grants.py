@@ -102,6 +102,18 @@ def mark_report_sent(*, date: ReportingDate, actor: Account, now: datetime.datet
     return date
 
 
+@transaction.atomic
+def take_back_report_sent(*, date: ReportingDate, actor: Account, now: datetime.datetime) -> ReportingDate:
+    """The report is due again: it was marked as sent by mistake. One that is due stays so."""
+    lock_group(date.grant.group)
+    date.refresh_from_db()
+    if date.sent_at is not None:
+        sent_at, date.sent_by, date.sent_at = date.sent_at, None, None
+        date.save(update_fields=["sent_by", "sent_at"])
+        record(group=date.grant.group, actor=actor, at=now, deed="report not sent", subject=date, sent_at=str(sent_at))
+    return date
+
+
 # --- Private ---------------------------------------------------------------------------------------------------------
 
 

@@ -150,8 +150,12 @@ def add_reporting_date(request: GroupRequest, pk: int) -> HttpResponse:
 @group_page(Deed.KEEP_GRANTS)
 def report_sent(request: GroupRequest, pk: int, date: int) -> HttpResponse:
     row = fetch_reporting_date(request, pk, date)
-    services.mark_report_sent(date=row, actor=request.user, now=timezone.now())
-    messages.success(request, _("The report is marked as sent."))
+    if "back" in request.POST:
+        services.take_back_report_sent(date=row, actor=request.user, now=timezone.now())
+        messages.success(request, _("The report is due again."))
+    else:
+        services.mark_report_sent(date=row, actor=request.user, now=timezone.now())
+        messages.success(request, _("The report is marked as sent."))
     return redirect("grants:grant", request.group.slug, pk)
 
 

@@ -65,7 +65,7 @@ def test_a_coordinator_asks_for_a_file_waits_and_takes_it_away(keeper, rows):
     assert keeper.get(chart)["Content-Type"] == "image/svg+xml"
     asked = {"first": "2026-07-01", "last": "2027-06-30", "form": "lines"}
     page = keeper.post(page_of(rows, "order_export", rows.grant.pk), asked, follow=True)
-    assert "A worker takes it up within a minute" in page.text
+    assert "It is taken up within a minute" in page.text
     job = make(ExportJob.objects.get())
     assert "Download" in keeper.get(job.get_absolute_url()).text
     file = keeper.get(page_of(rows, "export_file", job.pk))
@@ -121,7 +121,7 @@ def test_a_file_that_fails_says_why_and_is_made_again_by_a_press(keeper, rows, m
     assert "there may be no room left" in page.text
     (media / "exports").unlink()
     page = keeper.post(page_of(rows, "retry_export", job.pk), follow=True)
-    assert "A worker takes it up within a minute" in page.text
+    assert "It is taken up within a minute" in page.text
     assert make(job).state == "done"
 
 

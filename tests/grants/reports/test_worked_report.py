@@ -15,6 +15,7 @@ from typing import Any
 
 import openpyxl
 import pytest
+from django.utils import translation
 from pypdf import PdfReader
 from scipy.stats import norm, t
 
@@ -24,6 +25,7 @@ from reedcrew.grants.exports.making import WRITERS
 from reedcrew.grants.exports.xlsx_file import write_workbook
 from reedcrew.grants.models import Claim, HourEntry
 from reedcrew.grants.reports import Report, make_report
+from reedcrew.grants.reports.charts import hours_chart
 from tests import factories
 from tests.grants.reports.worked import BAD_TEXT, LINES, MADE_AT, PRIVATE_TEXT, Worked, worked
 
@@ -52,6 +54,12 @@ def written(form: str, report: Report, folder: Path) -> Path:
 
 def table_of(data: bytes) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO(data.decode("utf-8-sig"), newline=""), strict=True))
+
+
+def test_a_chart_names_the_months_as_people_do(rows):
+    assert [bar.label for bar in hours_chart(report_of(rows)).bars] == ["Aug.\n2026", "Sept.\n2026"]
+    with translation.override("fr"):
+        assert [bar.label for bar in hours_chart(report_of(rows)).bars] == ["août\n2026", "sept.\n2026"]
 
 
 def values_of(table: list[dict[str, str]], part: str, of: str) -> dict[str, str]:

@@ -141,7 +141,7 @@ def _parts(report: Report) -> Document:
         stems, low, high = part.stems
         tallies = sum(day.stems.tallies for day in part.days)
         known = Stems(stems=stems, low=low, high=high, tallies=tallies, untallied=part.untallied)
-        rows.append((part.label, _h(part.counted), *(_stems(known) if part.days else ("–", "–"))))
+        rows.append((part.title, _h(part.counted), *(_stems(known) if part.days else ("–", "–"))))
     return _table(head, rows)
 
 
