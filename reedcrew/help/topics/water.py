@@ -73,7 +73,8 @@ CUTTING = Topic(
             title=_("Worn in water work"),
             says=_("Chest waders, a life jacket that is closed, gloves and eye protection, and always a partner."),
             why=_(
-                "Waders that fill, a hole in the bed or a cramp can drown somebody; a partner within reach sees it and can help."
+                "Waders that fill, a hole in the bed or a cramp can drown somebody; "
+                "a partner within reach sees it and can help."
             ),
             drawing="gear",
             source=(COMMON_PRACTICE,),
