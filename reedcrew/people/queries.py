@@ -230,7 +230,7 @@ def _measures(profile: Profile) -> tuple[tuple[str, str], ...]:
     told = {
         "stature_cm": amount_text(profile.stature_cm, "cm") if profile.stature_cm else "",
         "body_mass": bands.get(profile.jacket_class, ""),
-        "boot_size": f"EU {number_format(profile.boot_eu)}" if profile.boot_eu else "",
+        "boot_size": f"EU {number_format(profile.boot_eu, 1 if profile.boot_eu % 1 else 0)}" if profile.boot_eu else "",
         "hand_size": f"{profile.hand_mm} mm" if profile.hand_mm else "",
     }
     return tuple((str(QUESTIONS[field].label), text) for field, text in told.items() if text)

@@ -79,7 +79,8 @@ class LevelRowsForm(forms.Form):
         self.site, self.now = site, now
         self.fields["gauge"].queryset = site.gauges.select_related("site__group")  # type: ignore[attr-defined]
         self.fields["rows"].help_text = _(
-            "One reading a row: read_at and level, apart by comma, semicolon or tab, such as “2026-07-18 09:30; 124”. "
+            "One reading a row: when it was read, and the level, apart by comma, semicolon or tab, such as "
+            "“2026-07-18 09:30; 124”. "
             "Times without an offset from UTC are those of %(zone)s. At most %(limit)d rows."
         ) % {"zone": site.time_zone, "limit": ROWS_MAX}
 
