@@ -41,12 +41,7 @@ def record_zone(
     locked(stand.site)
     around = locked(stand)
     zone = Zone(stand=stand, **values, **outline_values(outline))
-    _judge(zone, now)
-    _ask_gauge(zone)
-    with zones_told([stand], now):
-        save_checked(zone, ZoneNameTaken)
-        _refuse_implausible(zone)
-        refuse_outside(around, [zone])
+    _add(zone, stand, around, now)
     record(group=stand.site.group, actor=actor, at=now, deed="zone recorded", subject=zone, name=zone.name)
     return zone
 
@@ -119,12 +114,7 @@ def put_back_zone(*, stand: Stand, removal: AuditEntry, actor: Account, now: dat
     was = removal.detail["was"]
     values = {field.name: field.to_python(was[field.name]) for field in KEPT_OF_A_ZONE}
     zone = Zone(pk=key, stand=stand, **values)
-    _judge(zone, now)
-    _ask_gauge(zone)
-    with zones_told([stand], now):
-        save_checked(zone, ZoneNameTaken)
-        _refuse_implausible(zone)
-        refuse_outside(around, [zone])
+    _add(zone, stand, around, now)
     record(group=stand.site.group, actor=actor, at=now, deed="zone put back", subject=zone, name=zone.name)
     return zone
 
@@ -171,6 +161,16 @@ def uses_of(zone: Zone) -> list[str | Promise]:
 
 def _plain(value: Any) -> Any:
     return str(value) if isinstance(value, datetime.date | Decimal) else value
+
+
+def _add(zone: Zone, stand: Stand, around: Stand, now: datetime.datetime) -> None:
+    """Judge and keep a zone that is not there, and tell the days of its stand; ``around`` is the stand, locked."""
+    _judge(zone, now)
+    _ask_gauge(zone)
+    with zones_told([stand], now):
+        save_checked(zone, ZoneNameTaken)
+        _refuse_implausible(zone)
+        refuse_outside(around, [zone])
 
 
 def _judge(zone: Zone, now: datetime.datetime) -> None:
